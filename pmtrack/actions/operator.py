@@ -1,0 +1,108 @@
+"""The operator's deeds: a shift logged, a stop begun and ended."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from pmtrack.actions.recorder import NewShift, Recorder
+from pmtrack.actions.view import View
+from pmtrack.errors import Refused
+from pmtrack.rules.facts import Moment
+from pmtrack.rules.shop import Shift
+from pmtrack.rules.shoptime import local_date, shift_span
+from pmtrack.rules.text import needed
+from pmtrack.rules.workdays import shifts_on
+from pmtrack.store import history
+from pmtrack.store.codec import to_text
+
+
+def current_shift(view: View, now: datetime) -> tuple[Shift, date] | None:
+    """The scheduled shift that began last, with its date; None if none did within a month."""
+    today = local_date(now, view.shop.zone)
+    for back in range(31):
+        day = today - timedelta(days=back)
+        begun = [
+            shift
+            for shift in shifts_on(view.shop, view.workdays, day)
+            if shift_span(shift, day, view.shop.zone)[0] <= now
+        ]
+        if begun:
+            return max(begun, key=lambda s: s.start), day
+    return None
+
+
+def shift_date(view: View, name: str, now: datetime) -> date:
+    """The last date on which the shift of that name began, as scheduled; else today."""
+    today = local_date(now, view.shop.zone)
+    for back in range(31):
+        day = today - timedelta(days=back)
+        for shift in shifts_on(view.shop, view.workdays, day):
+            if shift.name == name and shift_span(shift, day, view.shop.zone)[0] <= now:
+                return day
+    return today
+
+
+def log_shift(recorder: Recorder, log: NewShift, note: str = "") -> int:
+    """Add a shift's log, checked; it must say something."""
+    told = (log.counts, log.dials, log.parts is not None, log.scrap is not None, log.program)
+    if not any(told):
+        raise Refused("nothing to log: give hits, hours, parts, a count or a dial reading")
+    number = recorder.shift(log, note)
+    recorder.finish()
+    return number
+
+
+@dataclass(frozen=True)
+class NewStop:
+    """A machine that went down: when, and until when if it runs again."""
+
+    machine: str
+    cause: str
+    start: Moment
+    end: Moment | None = None
+    planned: bool = False
+
+
+def stop(recorder: Recorder, new: NewStop, note: str = "") -> int:
+    """Add a stop; without an end it runs until a restart."""
+    machine = recorder.machine(new.machine)
+    cause = needed(new.cause, "what stopped it", "--cause 'hydraulic leak'")
+    start = _instant("start", recorder.happened(new.start))
+    end = _instant("end", recorder.happened(new.end)) if new.end else None
+    if end is not None and end <= start:
+        raise Refused("the stop ends before it begins; check --from and --to")
+    number = recorder.entry("stop", new.start, note)
+    recorder.store.add(
+        "stop",
+        entry=number,
+        machine=machine.code,
+        started=to_text(start),
+        ended=to_text(end) if end else None,
+        planned=int(new.planned),
+        cause=cause,
+    )
+    return number
+
+
+def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[str]]:
+    """Say that a machine runs again: all its running stops end. Tells their causes."""
+    machine = recorder.machine(code)
+    at = _instant("restart", recorder.happened(moment))
+    running = [
+        stop
+        for stop in history.stops(recorder.store, machine.code, moment.day)
+        if stop.span.start < at and (stop.span.end is None or stop.span.end > at)
+    ]
+    if not any(stop.span.end is None for stop in running):
+        raise Refused(
+            f"{machine.code} has no running stop then; "
+            f"log one that is over with 'pmtrack stop {machine.code} --from ... --to ...'"
+        )
+    number = recorder.entry("restart", moment)
+    recorder.store.add("restart", entry=number, machine=machine.code, at=to_text(at))
+    return number, [stop.cause for stop in running if stop.span.end is None]
+
+
+def _instant(what: str, moment: Moment) -> datetime:
+    if moment.at is None:
+        raise Refused(f"give the {what} with its time, like {moment.day}T14:05")
+    return moment.at

@@ -1,0 +1,159 @@
+"""Commands of the operator: a shift logged, a stop begun and ended, a mistake crossed out."""
+
+from typing import Annotated
+
+import typer
+
+from pmtrack.cli.options import At, By, Json, Note
+from pmtrack.cli.session import Session, moment_of
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands."""
+    for command in (log, stop, restart, entries, void):
+        app.command()(command)
+
+
+def log(
+    context: typer.Context,
+    machine: str,
+    shift: Annotated[str | None, typer.Option(help="Its name; the one that began last.")] = None,
+    date: Annotated[str | None, typer.Option(help="Date on which the shift began.")] = None,
+    count: Annotated[
+        list[str] | None, typer.Option(help="Usage of a meter, like cycles=310.")
+    ] = None,
+    hits: Annotated[str | None, typer.Option(help="Hits made.")] = None,
+    hours: Annotated[str | None, typer.Option(help="Hours run.")] = None,
+    parts: Annotated[str | None, typer.Option(help="Good parts made.")] = None,
+    scrap: Annotated[str | None, typer.Option(help="Parts scrapped.")] = None,
+    program: Annotated[str | None, typer.Option(help="Program that ran.")] = None,
+    material: Annotated[str | None, typer.Option(help="Material; else the program's.")] = None,
+    dial: Annotated[
+        list[str] | None, typer.Option(help="A counter read at shift end, like hits=1204350.")
+    ] = None,
+    wrapped: Annotated[
+        list[str] | None, typer.Option(help="The counter of that meter started over.")
+    ] = None,
+    exchanged: Annotated[
+        list[str] | None, typer.Option(help="A new counter was fitted on that meter.")
+    ] = None,
+    confirm: Annotated[
+        bool, typer.Option("--confirm", help="Yes, the machine made that much.")
+    ] = False,
+    note: Note = "",
+    by: By = None,
+    at: Annotated[
+        str | None, typer.Option(help="When the counter was read, if not at shift end.")
+    ] = None,
+) -> None:
+    """Log a shift in one line; with no figures, it asks for them.
+
+    Example: pmtrack log TP-1 --shift day --hits 41200 --parts 310 --scrap 4
+    """
+    from pmtrack.cli.shift_entry import Figures, record_shift
+
+    figures = Figures(
+        counts=count, hits=hits, hours=hours, parts=parts, scrap=scrap, program=program,
+        material=material, dials=dial, wrapped=wrapped, exchanged=exchanged, confirmed=confirm,
+        read_at=at,
+    )  # fmt: skip
+    record_shift(context.obj, (machine, shift, date), figures, (by, note))
+
+
+def stop(
+    context: typer.Context,
+    machine: str,
+    cause: Annotated[str, typer.Option(help="What stopped it, like 'hydraulic leak'.")],
+    planned: Annotated[
+        bool, typer.Option("--planned", help="A stop that was planned, as for a service.")
+    ] = False,
+    start: Annotated[
+        str | None, typer.Option("--from", help="When it stopped; now if left out.")
+    ] = None,
+    end: Annotated[
+        str | None, typer.Option("--to", help="When it ran again; it still stands if left out.")
+    ] = None,
+    note: Note = "",
+    by: By = None,
+    at: At = None,
+) -> None:
+    """Log that a machine stopped; it stands until a restart.
+
+    Example: pmtrack stop TP-1 --cause 'hydraulic leak'
+    """
+    from pmtrack.actions.operator import NewStop
+    from pmtrack.actions.operator import stop as add_stop
+
+    session: Session = context.obj
+    with session.recording(by) as recorder:
+        new = NewStop(
+            machine=machine,
+            cause=cause,
+            start=moment_of(recorder, start or at),
+            end=moment_of(recorder, end) if end else None,
+            planned=planned,
+        )
+        number = add_stop(recorder, new, note)
+    if end:
+        print(f"entry {number}: {machine} stopped from {start or at or 'now'} to {end}")
+    else:
+        print(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
+
+
+def restart(context: typer.Context, machine: str, by: By = None, at: At = None) -> None:
+    """Log that a machine runs again.
+
+    Example: pmtrack restart TP-1
+    """
+    from pmtrack.actions.operator import restart as add_restart
+
+    session: Session = context.obj
+    with session.recording(by) as recorder:
+        number, causes = add_restart(recorder, machine, moment_of(recorder, at))
+    print(f"entry {number}: {machine} runs again after {', '.join(causes)}")
+
+
+def entries(
+    context: typer.Context,
+    machine: Annotated[str | None, typer.Option(help="Only of that machine.")] = None,
+    last: Annotated[int | None, typer.Option(min=1, help="Only the last N.")] = None,
+    json: Json = False,
+) -> None:
+    """What was entered, newest last; the last 30 unless it goes to a script.
+
+    Example: pmtrack entries --machine TP-1 --last 10
+    """
+    from pmtrack.screens.entries_screen import show_entries
+    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.store.entries import list_entries
+
+    session: Session = context.obj
+    with session.view() as (view, _):
+        found = list_entries(view.store, machine, last or (None if json else 30))
+        zone = view.shop.zone
+    if json:
+        print_json(found)
+    else:
+        show_entries(found, zone, console())
+
+
+def void(
+    context: typer.Context,
+    entry: int,
+    why: Annotated[str, typer.Option(help="The reason.")],
+    by: By = None,
+    at: At = None,
+) -> None:
+    """Cross an entry out: it stays readable and counts no more.
+
+    Example: pmtrack void 412 --why 'typed for the wrong machine'
+    """
+    from pmtrack.rules.base import instant_of
+    from pmtrack.store.entries import void as cross_out
+
+    session: Session = context.obj
+    with session.recording(by) as recorder:
+        moment = recorder.happened(moment_of(recorder, at))
+        made = (instant_of(moment, recorder.shop), moment.day, recorder.by)
+        number = cross_out(recorder.store, entry, why, made)
+    print(f"entry {number}: entry {entry} is crossed out")

@@ -1,0 +1,77 @@
+"""Commands that set a shop up: check and apply its file, and the demo."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from pmtrack.cli.options import By
+from pmtrack.cli.session import Session, who
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands."""
+    for command in (demo, check, apply):
+        app.command()(command)
+
+
+def check(file: Annotated[Path, typer.Argument(help="The shop file.")]) -> None:
+    """Check a shop file: every fault with its line, place and mend; nothing is changed.
+
+    Example: pmtrack check shop.yaml
+    """
+    from pmtrack.actions.setup import read_shop_file
+
+    shop = read_shop_file(file)
+    counts = f"{len(shop.machines)} machines, {len(shop.tasks)} tasks, {len(shop.tools)} tools"
+    print(f"{file}: no faults; {counts}, {len(shop.programs)} programs")
+
+
+def apply(
+    context: typer.Context,
+    file: Annotated[Path, typer.Argument(help="The shop file.")],
+    by: By = None,
+) -> None:
+    """Make the store's description that of a shop file; history stays.
+
+    Example: pmtrack apply shop.yaml
+    """
+    from pmtrack.actions.setup import apply_shop, read_shop_file
+    from pmtrack.rules.text import needed
+    from pmtrack.screens.changes_screen import show_changes
+    from pmtrack.store import open_store
+
+    session: Session = context.obj
+    shop = read_shop_file(file)
+    now = session.now(shop.zone)
+    name = needed(by or who(), "who records it", "--by Dana")
+    store = open_store(session.store, create=True, now=now)
+    try:
+        with store.writing():
+            changes = apply_shop(store, shop, now, name)
+    finally:
+        store.close()
+    show_changes(changes)
+
+
+def demo(context: typer.Context) -> None:
+    """Build a store with an invented shop and a year of history, and show its list.
+
+    Example: pmtrack --store demo.db demo
+    """
+    from pmtrack.actions.demo import make_demo
+    from pmtrack.cli.technician import today
+
+    session: Session = context.obj
+    make_demo(session.store, session.now(None))
+    today(context)
+    print(NEXT_STEPS)
+
+
+NEXT_STEPS = """
+Try next:
+  pmtrack why TP-1/monthly                     technician: why, cautions, steps
+  pmtrack done TP-1/monthly --minutes 85       technician: record it
+  pmtrack log TP-1 --shift day --hits 41200    operator: a shift in one line
+  pmtrack calendar 2027-Q1 --out q1.ics        manager: the quarter's calendar
+  pmtrack report --from 2026-09-01 --to 2026-11-24"""

@@ -1,0 +1,233 @@
+"""Commands of the technician: the list, why, done, put off, out of service, and findings."""
+
+from typing import Annotated
+
+import typer
+
+from pmtrack.cli.options import At, By, Json, Note, On
+from pmtrack.cli.session import Session, date_of, moment_of
+
+OVERDUE_STATUS = 4
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands."""
+    for command in (today, why, done, job, defer, idle, back, usage):
+        app.command()(command)
+
+
+def today(
+    context: typer.Context,
+    on: On = None,
+    within: Annotated[
+        int | None, typer.Option(min=0, max=3660, help="Also what is to be done in N days.")
+    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="All tasks, also those not due.")] = False,
+    fail_overdue: Annotated[
+        bool, typer.Option("--fail-overdue", help="End with status 4 if something is overdue.")
+    ] = False,
+    json: Json = False,
+) -> None:
+    """What is due today, why, and with what in hand.
+
+    Example: pmtrack today --within 14
+    """
+    from pmtrack.actions.today import today as list_of
+    from pmtrack.screens import today_screen
+    from pmtrack.screens.terminal import console, print_json
+
+    session: Session = context.obj
+    with session.view(on) as (view, now):
+        found = list_of(view, now, within, every)
+    if json:
+        print_json(today_screen.as_json(found))
+    else:
+        today_screen.show_today(found, console())
+    if fail_overdue and any(due.state == "overdue" for due in found.items):
+        raise typer.Exit(OVERDUE_STATUS)
+
+
+def why(context: typer.Context, task: str, on: On = None, json: Json = False) -> None:
+    """Why a task stands where it does; its cautions, steps and parts.
+
+    Example: pmtrack why TP-1/monthly
+    """
+    from pmtrack.actions.why import evidence
+    from pmtrack.rules.shop import Machine
+    from pmtrack.screens import why_screen
+    from pmtrack.screens.terminal import console, print_json
+
+    session: Session = context.obj
+    with session.view(on) as (view, _):
+        due = view.due(view.task(task))
+        machine = view.stored.machine(due.task.machine) or Machine(due.task.machine, "")
+        found = why_screen.Why(due, machine, evidence(view, due))
+    if json:
+        print_json(why_screen.as_json(found))
+    else:
+        why_screen.show_why(found, console())
+
+
+def done(
+    context: typer.Context,
+    task: str,
+    minutes: Annotated[int | None, typer.Option(help="Minutes that it took.")] = None,
+    dial: Annotated[
+        list[str] | None, typer.Option(help="A counter read, like hits=1204350.")
+    ] = None,
+    measure: Annotated[
+        list[str] | None, typer.Option(help="A measured step, like pump-pressure=162.")
+    ] = None,
+    follow_up: Annotated[
+        list[str] | None, typer.Option(help="A job that was found, like 'replace cracked hose'.")
+    ] = None,
+    wrapped: Annotated[
+        list[str] | None, typer.Option(help="The counter of that meter started over.")
+    ] = None,
+    exchanged: Annotated[
+        list[str] | None, typer.Option(help="A new counter was fitted on that meter.")
+    ] = None,
+    note: Note = "",
+    by: By = None,
+    at: At = None,
+) -> None:
+    """Record that a task was done, and what was found.
+
+    Example: pmtrack done TP-1/monthly --minutes 85 --dial hits=1204350
+    """
+    from pmtrack.actions.technician import (
+        NewCompletion,
+        NewJob,
+        complete,
+        finish_completion,
+        raise_job,
+    )
+    from pmtrack.cli.pairs import dials_from, quantities_from
+    from pmtrack.screens.done_screen import show_done
+
+    session: Session = context.obj
+    with session.recording(by) as recorder:
+        completion = NewCompletion(
+            task=task,
+            moment=moment_of(recorder, at),
+            minutes=minutes,
+            dials=dials_from(dial, wrapped, exchanged),
+            measured=quantities_from("--measure", measure),
+            note=note,
+        )
+        noted = complete(recorder, completion)
+        machine = recorder.view.task(task).machine
+        raised = [
+            raise_job(recorder, NewJob(machine, title, completion.moment, found_in=noted[0]))
+            for title in follow_up or ()
+        ]
+        told = finish_completion(recorder, completion, noted)
+    show_done(told, raised)
+
+
+def job(
+    context: typer.Context,
+    machine: str,
+    title: Annotated[str, typer.Argument(help="What is to be done, like 'replace hose'.")],
+    wanted: Annotated[
+        str | None, typer.Option("--wanted", help="Date by which; 7 days from now if left out.")
+    ] = None,
+    found_in: Annotated[
+        int | None, typer.Option(help="Number of the completion during which it was found.")
+    ] = None,
+    minutes: Annotated[int | None, typer.Option(min=0, help="Minutes that it will take.")] = None,
+    by: By = None,
+    at: At = None,
+) -> None:
+    """Put a one-off job on the list: it stays there until it is done.
+
+    Example: pmtrack job TP-1 'replace cracked hose at the ram' --wanted 2026-12-01
+    """
+    from pmtrack.actions.technician import NewJob, raise_job
+
+    session: Session = context.obj
+    with session.recording(by) as recorder:
+        new = NewJob(machine, title, moment_of(recorder, at), date_of(wanted), found_in, minutes)
+        task = raise_job(recorder, new)
+    number = task.code.removeprefix("job-")
+    print(f"entry {number}: {task.name} is on the list, wanted by {task.once and task.once.due_on}")
+
+
+def defer(
+    context: typer.Context,
+    task: str,
+    until: Annotated[str, typer.Option(help="Through that date, like 2026-12-04.")],
+    why: Annotated[str, typer.Option(help="The reason.")],
+    by: By = None,
+    at: At = None,
+) -> None:
+    """Put a task off through a date, with the reason.
+
+    Example: pmtrack defer TP-1/monthly --until 2026-12-04 --why 'rush order'
+    """
+    from pmtrack.actions.technician import defer as put_off
+    from pmtrack.rules.dates import parse_date
+
+    session: Session = context.obj
+    with session.recording(by) as recorder:
+        number = put_off(recorder, task, parse_date(until), why, moment_of(recorder, at))
+    print(f"entry {number}: {task} is put off through {until}")
+
+
+def idle(
+    context: typer.Context,
+    machine: str,
+    why: Annotated[str, typer.Option(help="The reason.")],
+    by: By = None,
+    at: At = None,
+) -> None:
+    """Take a machine out of service: its tasks pause.
+
+    Example: pmtrack idle PB-2 --why 'waiting for a back gauge drive'
+    """
+    _change_service(context, machine, why, (by, at))
+
+
+def back(context: typer.Context, machine: str, by: By = None, at: At = None) -> None:
+    """Bring a machine back into service: its tasks stand where they would have stood.
+
+    Example: pmtrack back PB-2
+    """
+    _change_service(context, machine, None, (by, at))
+
+
+def _change_service(
+    context: typer.Context, machine: str, why: str | None, made: tuple[str | None, str | None]
+) -> None:
+    from pmtrack.actions.technician import change_service
+
+    session: Session = context.obj
+    by, at = made
+    with session.recording(by) as recorder:
+        moment = moment_of(recorder, at)
+        number = change_service(recorder, machine, why is not None, why or "", moment)
+    if why is not None:
+        print(f"entry {number}: {machine} is out of service; 'pmtrack back {machine}' ends it")
+    else:
+        print(f"entry {number}: {machine} is back in service; see 'pmtrack today'")
+
+
+def usage(context: typer.Context, on: On = None, json: Json = False) -> None:
+    """How each meter stands: usage, rate, and what is estimated.
+
+    Example: pmtrack usage --on 2026-11-25
+    """
+    from pmtrack.screens import usage_screen
+    from pmtrack.screens.terminal import console, print_json
+
+    session: Session = context.obj
+    with session.view(on) as (view, _):
+        found = [
+            usage_screen.MeterRow(machine.code, meter.name, view.standing(machine.code, meter.name))
+            for machine in view.shop.machines
+            for meter in machine.meters
+        ]
+    if json:
+        print_json([usage_screen.as_json(row) for row in found])
+    else:
+        usage_screen.show_usage(found, console())

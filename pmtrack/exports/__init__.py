@@ -1,0 +1,1 @@
+"""What leaves pmtrack: job texts and calendar files."""

@@ -1,0 +1,137 @@
+"""Planned jobs as an iCalendar file (RFC 5545, 2009, and RFC 7986, 2016): all-day, UTF-8.
+
+The file has no METHOD: it is published for anybody, asks nobody to answer and needs no ORGANIZER
+(RFC 5546 3.2.1, 2009). Calendar programs then differ over STATUS:CANCELLED: some hide the entry,
+some strike it out, some show it as before. So a cancelled entry also says it in words.
+"""
+
+import re
+from collections.abc import Sequence
+from datetime import timedelta
+from itertools import accumulate
+
+from icalendar import Alarm, Calendar, Component, Event, Todo
+from icalendar.prop import vCategory, vText
+
+from pmtrack.errors import Refused
+from pmtrack.rules.revision import CalendarEntry
+
+PRODID = "-//pmtrack//EN"
+REFRESH = timedelta(days=1)
+MORNING = timedelta(hours=6)
+SUMMARY_OCTETS = 255
+CANCELLED_TITLE = "Cancelled: "
+CANCELLED_TEXT = "Cancelled: this job is no longer planned for this day.\n\n"
+
+_BREAKS = re.compile("\r\n|[\r\v\f\x85\u2028\u2029]")
+_CONTROLS = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\ufeff]")
+_SURROGATES = re.compile("[\ud800-\udfff]")
+
+
+class Text(vText):
+    """A TEXT value; the library's own takes a written `\\N` (as in `C:\\NC`) for a line break."""
+
+    def to_ical(self) -> bytes:
+        """The value escaped as RFC 5545 3.3.11 (2009) asks."""
+        escaped = re.sub(r"([\\;,])", r"\\\1", self)
+        return escaped.replace("\n", r"\n").encode()
+
+
+def calendar_file(
+    name: str, calendar_uid: str, entries: Sequence[CalendarEntry], todos: bool = False
+) -> bytes:
+    """The calendar as a file: the same entries give the same bytes; `todos` writes VTODO.
+
+    Raises Refused without entries, since a calendar needs one component (RFC 5545 3.6, 2009).
+    """
+    if not entries:
+        raise Refused("no job to put into the calendar; plan a quarter that has jobs")
+    calendar = Calendar()
+    calendar.add("version", Text("2.0"))
+    calendar.add("prodid", Text(PRODID))
+    calendar.add("uid", _line(calendar_uid))
+    calendar.add("name", _line(name))
+    calendar.add("x-wr-calname", _line(name))  # what readers knew before RFC 7986
+    calendar.add("refresh-interval", REFRESH, {"VALUE": "DURATION"})
+    for entry in entries:
+        calendar.add_component(_todo(entry) if todos else _event(entry))
+    written: bytes = calendar.to_ical()
+    return written
+
+
+def clean(text: str) -> str:
+    """Text fit for iCalendar: every kind of line break as `\\n`, no control character but a tab.
+
+    A byte order mark goes too, since readers drop it at will. Half a surrogate pair, which UTF-8
+    cannot carry, becomes U+FFFD.
+    """
+    return _SURROGATES.sub("\ufffd", _CONTROLS.sub("", _BREAKS.sub("\n", text)))
+
+
+def _event(entry: CalendarEntry) -> Event:
+    """An all-day event that leaves the day free for other work; its end is the day after."""
+    event = Event()
+    event.add("dtstart", entry.job.day)
+    event.add("dtend", entry.job.day + timedelta(days=1))
+    event.add("status", Text("CANCELLED" if entry.cancelled else "CONFIRMED"))
+    event.add("transp", Text("TRANSPARENT"))
+    _describe(event, entry, {})
+    return event
+
+
+def _todo(entry: CalendarEntry) -> Todo:
+    """A to-do due on the planned day; no DTSTART, since DUE would have to be later than it."""
+    todo = Todo()
+    todo.add("due", entry.job.day)
+    todo.add("status", Text("CANCELLED" if entry.cancelled else "NEEDS-ACTION"))
+    _describe(todo, entry, {"RELATED": "END"})  # DUE is its anchor (RFC 5545 3.8.6.3, 2009)
+    return todo
+
+
+def _describe(component: Component, entry: CalendarEntry, anchor: dict[str, str]) -> None:
+    """Adds what events and to-dos have in common, and the reminder unless cancelled."""
+    job = entry.job
+    title = (CANCELLED_TITLE if entry.cancelled else "") + (_line(job.summary) or job.task)
+    summary = _within(_line(title), SUMMARY_OCTETS)
+    component.add("uid", _line(job.uid))
+    component.add("dtstamp", entry.stamp)  # the library turns it into UTC
+    component.add("sequence", entry.sequence)
+    component.add("summary", summary)
+    component.add(
+        "description", Text(clean((CANCELLED_TEXT if entry.cancelled else "") + job.text))
+    )
+    categories = [line for category in job.categories if (line := _line(category))]
+    if categories:
+        component.add("categories", _categories(categories))
+    if not entry.cancelled:
+        component.add_component(_alarm(summary, job.reminder_days, anchor))
+
+
+def _alarm(summary: Text, days: int, anchor: dict[str, str]) -> Alarm:
+    """A reminder shown `days` ahead, or on the morning of the day itself."""
+    alarm = Alarm()
+    alarm.add("action", Text("DISPLAY"))
+    alarm.add("description", summary)
+    alarm.add("trigger", timedelta(days=-days) if days > 0 else MORNING, anchor)
+    return alarm
+
+
+def _categories(names: list[Text]) -> vCategory:
+    """The categories as one property; the library would turn its arguments into its own text."""
+    categories = vCategory([])
+    categories.cats = list(names)
+    return categories
+
+
+def _line(text: str) -> Text:
+    """Clean text on one line, with single blanks."""
+    return Text(" ".join(clean(text).split()))
+
+
+def _within(text: Text, octets: int) -> Text:
+    """Text cut between characters so that its written value has at most that many octets."""
+    sizes = list(accumulate(len(Text(char).to_ical()) for char in text))
+    if not sizes or sizes[-1] <= octets:
+        return text
+    fitting = sum(size <= octets - len("...") for size in sizes)
+    return Text(text[:fitting].rstrip() + "...")

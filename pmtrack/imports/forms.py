@@ -1,0 +1,88 @@
+"""Forms of cells: how each is read, and how the store keeps what it says."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
+
+from pmtrack.errors import UnreadableInput
+from pmtrack.rules.base import instant_of
+from pmtrack.rules.dates import parse_date, parse_moment
+from pmtrack.rules.facts import Moment
+from pmtrack.rules.quantity import parse_quantity, shorten
+from pmtrack.rules.shop import Shop
+from pmtrack.store.codec import to_millionths, to_text
+
+_YES_NO = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
+
+
+@dataclass(frozen=True)
+class Form:
+    """What a cell may hold. `kept` is the value in the store's form, for comparing rows."""
+
+    read: Callable[[str, Shop], Any]
+    kept: Callable[[Any, Shop], str | int] = lambda value, _: value  # type: ignore[no-any-return]
+    blank: Any = None  # what an empty cell means
+
+
+def _words(text: str, _: Shop) -> str:
+    return " ".join(text.split())
+
+
+def _amount(text: str, _: Shop) -> Fraction:
+    value = parse_quantity(text)
+    if value < 0:
+        raise UnreadableInput(f"'{shorten(text)}' is below 0; write 0 or more")
+    return value
+
+
+def _whole(text: str, shop: Shop) -> int:
+    value = _amount(text, shop)
+    if value.denominator != 1:
+        raise UnreadableInput(f"'{shorten(text)}' is no whole number; round it")
+    return value.numerator
+
+
+def _yes_no(text: str, _: Shop) -> bool:
+    found = _YES_NO.get(text.casefold())
+    if found is None:
+        raise UnreadableInput(f"'{shorten(text)}' is neither yes nor no; write yes or no")
+    return found
+
+
+_day = lru_cache(maxsize=4096)(parse_date)  # the rows of a file share few dates
+
+
+def _moment_kept(value: Moment, shop: Shop) -> str:
+    """The instant, and 1 for a whole day."""
+    return f"{to_text(instant_of(value, shop))}{int(value.at is None)}"
+
+
+def one_of(words: tuple[str, ...]) -> Form:
+    """A cell that holds one of a few words."""
+
+    def read(text: str, _: Shop) -> str:
+        if text not in words:
+            raise UnreadableInput(f"'{shorten(text)}' is not known; write {_either(words)}")
+        return text
+
+    return Form(read)
+
+
+def _either(words: tuple[str, ...]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}"
+
+
+def _date_kept(value: date, _: Shop) -> str:
+    return value.isoformat()
+
+
+TEXT = Form(lambda text, _: text)
+WORDS = Form(_words)
+AMOUNT = Form(_amount, lambda value, _: to_millionths(value))
+WHOLE = Form(_whole)
+YES_NO = Form(_yes_no, lambda value, _: int(value), blank=False)
+DAY = Form(lambda text, _: _day(text), _date_kept)
+MOMENT = Form(lambda text, shop: parse_moment(text, shop.zone), _moment_kept)

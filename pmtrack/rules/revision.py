@@ -1,0 +1,89 @@
+"""How a published calendar changes: which entries stay, move, fall away or come back."""
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, timedelta
+from uuid import UUID, uuid5
+
+
+@dataclass(frozen=True)
+class CalendarJob:
+    """What a calendar should show now: a job or visit on its planned day, reminded days ahead."""
+
+    uid: str
+    task: str
+    day: date
+    due_on: date
+    summary: str
+    text: str
+    reminder_days: int
+    categories: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class CalendarEntry:
+    """What is or was published of a job: its revision number and the instant of that revision."""
+
+    job: CalendarJob
+    sequence: int
+    stamp: datetime
+    cancelled: bool = False
+
+    def __post_init__(self) -> None:
+        """Raises ValueError for a stamp without a time zone."""
+        if self.stamp.utcoffset() is None:
+            raise ValueError("a calendar stamp needs its time zone")
+
+
+def job_uid(store_id: UUID, key: str) -> str:
+    """A UID that is the same for the same key and names no host or person (RFC 7986 5.3, 2016)."""
+    return str(uuid5(store_id, key))
+
+
+def revise(
+    before: Iterable[CalendarEntry],
+    now_wanted: Iterable[CalendarJob],
+    settled: Collection[str],
+    stamp: datetime,
+) -> list[CalendarEntry]:
+    """The entries to publish now, by day, task and UID; `settled` holds the UIDs of done jobs.
+
+    Nothing published is ever left out, so that a reader who missed a file learns of it later.
+    Raises ValueError where two jobs or two entries share a UID.
+    """
+    published = {entry.job.uid: entry for entry in before}
+    wanted: dict[str, CalendarJob] = {}
+    for job in now_wanted:
+        if job.uid in wanted:
+            raise ValueError(
+                f"two jobs share the UID {job.uid}: {wanted[job.uid].task}, {job.task}"
+            )
+        wanted[job.uid] = job
+    at = stamp.astimezone(UTC).replace(microsecond=0)
+    entries = [_still_wanted(published.get(job.uid), job, at) for job in wanted.values()]
+    for uid in published.keys() - wanted.keys():
+        entries.append(_fallen_away(published[uid], uid in settled, at))
+    return sorted(entries, key=lambda entry: (entry.job.day, entry.job.task, entry.job.uid))
+
+
+def _still_wanted(old: CalendarEntry | None, job: CalendarJob, at: datetime) -> CalendarEntry:
+    """The entry of a job that the calendar should show."""
+    if old is None:
+        return CalendarEntry(job, 0, at)
+    if old.job == job and not old.cancelled:
+        return old
+    # A new day or status is a significant revision; a new text is not (RFC 5545 3.8.7.4, 2009).
+    significant = old.cancelled or old.job.day != job.day
+    return CalendarEntry(job, old.sequence + significant, _after(old, at))
+
+
+def _fallen_away(old: CalendarEntry, settled: bool, at: datetime) -> CalendarEntry:
+    """The entry of a job that is not wanted any more: as it was if done, else cancelled once."""
+    if settled or old.cancelled:
+        return old
+    return replace(old, sequence=old.sequence + 1, stamp=_after(old, at), cancelled=True)
+
+
+def _after(old: CalendarEntry, at: datetime) -> datetime:
+    """`at`, or a second past the old stamp: of equal SEQUENCE the later wins (RFC 5546 2.1.5)."""
+    return max(at, old.stamp + timedelta(seconds=1))

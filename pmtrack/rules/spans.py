@@ -1,0 +1,140 @@
+"""Stretches of time between instants in UTC, their arithmetic, and the scheduled ones.
+
+Hours are elapsed hours, exact. A stop that begins in a shift is of that shift's date, as the
+shift itself is; one that begins outside any shift is of its local date.
+"""
+
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+from functools import cached_property
+from typing import NamedTuple
+
+from pmtrack.rules.facts import Span
+from pmtrack.rules.shop import Shop
+from pmtrack.rules.shoptime import ONE_DAY, end_of_day, local_date, shift_span
+from pmtrack.rules.workdays import Workdays, shifts_on
+
+Stretch = tuple[datetime, datetime]  # from, to; the end itself is outside
+
+_MICROSECOND = timedelta(microseconds=1)
+_MICROSECONDS_AN_HOUR = 3_600_000_000
+
+
+def stretch(span: Span, now: datetime) -> Stretch:
+    """The part of a span up to `now`; empty where the span begins later."""
+    end = now if span.end is None else min(span.end, now)
+    return span.start, max(span.start, end)
+
+
+def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The same time in order, each instant once: what overlaps or touches becomes one stretch."""
+    result: list[Stretch] = []
+    for start, end in sorted(one for one in stretches if one[0] < one[1]):
+        if result and start <= result[-1][1]:
+            result[-1] = (result[-1][0], max(result[-1][1], end))
+        else:
+            result.append((start, end))
+    return result
+
+
+def common(some: Iterable[Stretch], others: Sequence[Stretch]) -> list[Stretch]:
+    """The parts of `some` that lie within `others`; `others` as `joined` leaves them."""
+    result = []
+    for start, end in some:
+        place = bisect_right(others, start, key=_end)
+        while place < len(others) and others[place][0] < end:
+            result.append((max(start, others[place][0]), min(end, others[place][1])))
+            place += 1
+    return result
+
+
+def without(some: Iterable[Stretch], others: Sequence[Stretch]) -> list[Stretch]:
+    """The parts of `some` that lie outside `others`; `others` as `joined` leaves them."""
+    result = []
+    for start, end in some:
+        for begin, finish in common([(start, end)], others):
+            if start < begin:
+                result.append((start, begin))
+            start = finish
+        if start < end:
+            result.append((start, end))
+    return result
+
+
+def hours(stretches: Iterable[Stretch]) -> Fraction:
+    """Elapsed hours of the stretches together, exact; overlaps count as often as they come."""
+    elapsed = sum((end - start for start, end in stretches), timedelta(0))
+    return Fraction(elapsed // _MICROSECOND, _MICROSECONDS_AN_HOUR)
+
+
+def _end(one: Stretch) -> datetime:
+    return one[1]
+
+
+class ScheduledShift(NamedTuple):
+    """One shift of a date, from and to in UTC, as far as it has run."""
+
+    name: str
+    day: date
+    start: datetime
+    end: datetime
+
+
+@dataclass(frozen=True)
+class Period:
+    """Dates, both included, as of `now`, with their shifts.
+
+    `start` and `end` bound the instants of these dates: midnight, or the end of the night shift
+    before it. What begins at or after `start` and before `end` is of these dates.
+    """
+
+    first: date
+    last: date
+    start: datetime
+    end: datetime
+    now: datetime
+    shifts: tuple[ScheduledShift, ...]
+
+    @cached_property
+    def scheduled(self) -> list[Stretch]:
+        """Scheduled time in order; where two shifts overlap it counts once."""
+        return joined((shift.start, shift.end) for shift in self.shifts)
+
+    def holds(self, instant: datetime) -> bool:
+        """Whether what begins at that instant is of the period's dates."""
+        return self.start <= instant < self.end
+
+
+def period_shifts(
+    shop: Shop, workdays: Workdays, first: date, last: date, now: datetime
+) -> list[ScheduledShift]:
+    """The shifts of the dates that have begun by `now`; a night shift of the last date whole.
+
+    One that is still running counts up to `now`, as a stop that is still running does: hours to
+    come are neither up nor down.
+    """
+    through = min(last, local_date(now, shop.zone))
+    days = (date.fromordinal(n) for n in range(first.toordinal(), through.toordinal() + 1))
+    spans = (
+        (shift.name, day, *shift_span(shift, day, shop.zone))
+        for day in days
+        for shift in shifts_on(shop, workdays, day)
+    )
+    return [
+        ScheduledShift(name, day, start, min(end, now))
+        for name, day, start, end in spans
+        if start < min(end, now)
+    ]
+
+
+def period_of(shop: Shop, workdays: Workdays, first: date, last: date, now: datetime) -> Period:
+    """The period of the dates `first` to `last`, both included, as of `now`."""
+    start, end = (
+        end_of_day(day, shifts_on(shop, workdays, day), shop.zone)
+        for day in (first - ONE_DAY, last)
+    )
+    shifts = period_shifts(shop, workdays, first, last, now)
+    return Period(first, last, start, end, now, tuple(shifts))

@@ -1,0 +1,32 @@
+"""Free text that people type: one line, printable, of bounded length."""
+
+import unicodedata
+
+from pmtrack.errors import Refused
+
+LONGEST = 400
+
+
+def one_line(text: str, what: str, longest: int = LONGEST) -> str:
+    """The text on one line. Raises Refused for control characters or too long a text."""
+    flat = " ".join(text.split())
+    if any(unicodedata.category(character) in ("Cc", "Cs", "Co", "Cn") for character in flat):
+        raise Refused(f"{what} holds characters that cannot be shown; type it as plain text")
+    if len(flat) > longest:
+        raise Refused(f"{what} is {len(flat)} characters long; keep it under {longest}")
+    return flat
+
+
+def needed(text: str, what: str, example: str) -> str:
+    """As `one_line`, and not empty; Refused with an example otherwise."""
+    flat = one_line(text, what)
+    if not flat:
+        raise Refused(f"say {what}, like {example}")
+    return flat
+
+
+def printable(text: str) -> str:
+    """Text for a terminal: control characters other than line ends become question marks."""
+    return "".join(
+        c if c == "\n" or unicodedata.category(c) not in ("Cc", "Cs") else "?" for c in text
+    )

@@ -1,0 +1,46 @@
+"""What a completion settled, when each task is next due, and what was found."""
+
+from pmtrack.actions.technician import Done, Finding
+from pmtrack.rules.due import TaskDue
+from pmtrack.rules.quantity import show
+from pmtrack.rules.shop import Task
+from pmtrack.screens.terminal import say
+
+
+def show_done(done: Done, raised: list[Task]) -> None:
+    """Print the entry, each settled task with its next due date, and findings."""
+    first, *others = done.settled
+    print(f"entry {done.entry}: {first.task.name} done; next due {_next(first)}")
+    for due in others:
+        print(f"  settles {due.task.name} too; next due {_next(due)}")
+    if done.superseded:
+        print("  a later completion stands already, so the next due date did not move")
+    for finding in done.findings:
+        print(f"  OUT OF LIMITS: {_limits(finding)}")
+    for task in raised:
+        print(f"  {task.name} is on the list until it is done: {task.title}")
+    if done.findings and not raised:
+        machine = first.task.machine
+        say(
+            "Put the repair on the list: "
+            f"pmtrack job {machine} 'what is to be done' --found-in {done.entry}"
+        )
+    if done.not_measured:
+        say(f"Not recorded: {', '.join(done.not_measured)} (--measure name=value)")
+
+
+def _next(due: TaskDue) -> str:
+    rule = due.governing
+    if rule.due_on is None:
+        return rule.remark or "not known"
+    by = f", work by {rule.work_by}" if rule.work_by != rule.due_on else ""
+    return f"{rule.due_on:%a %Y-%m-%d}{by} ({rule.rule.text})"
+
+
+def _limits(finding: Finding) -> str:
+    step = finding.step
+    unit = f" {step.unit}" if step.unit else ""
+    value = f"{step.measure} {show(finding.value, 3)}{unit}"
+    if step.low is not None and finding.value < step.low:
+        return f"{value} is below {show(step.low, 3)}{unit}"
+    return f"{value} is above {show(step.high or 0, 3)}{unit}"

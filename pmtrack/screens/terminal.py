@@ -1,0 +1,84 @@
+"""The terminal: one console, plain when piped, tables that fit 80 columns, never colour alone."""
+
+import json
+import os
+import sys
+from collections.abc import Sequence
+from datetime import date, datetime
+from fractions import Fraction
+from typing import Any
+
+from rich.console import Console
+from rich.table import Table
+
+from pmtrack.rules.quantity import plain
+from pmtrack.rules.text import printable
+
+WIDTH = 80
+STYLES = {
+    "overdue": "bold red",
+    "due": "bold yellow",
+    "soon": "cyan",
+    "deferred": "dim",
+    "paused": "dim",
+    "retired": "dim",
+}
+
+
+def console() -> Console:
+    """The console for answers. Names are shown as typed: no markup, no guessing of colours."""
+    plain_text = not sys.stdout.isatty() or "NO_COLOR" in os.environ
+    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else WIDTH
+    return Console(
+        markup=False,
+        highlight=False,
+        emoji=False,
+        width=width,
+        color_system=None if plain_text else "auto",
+        force_terminal=None if sys.stdout.isatty() else False,
+        no_color=plain_text,
+    )
+
+
+def table(*columns: str, right: Sequence[str] = (), fixed: Sequence[str] = ()) -> Table:
+    """An aligned table without frames; numbers to the right, `fixed` columns on one line."""
+    made = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="bold")
+    for column in columns:
+        made.add_column(
+            column,
+            justify="right" if column in right else "left",
+            no_wrap=column in fixed or column in right,
+            overflow="fold",
+        )
+    return made
+
+
+def say(line: str) -> None:
+    """A remark, on standard error: standard output holds answers alone."""
+    print(printable(line), file=sys.stderr)
+
+
+def print_json(value: Any) -> None:
+    """One JSON value on standard output."""
+    print(json.dumps(value, ensure_ascii=True, default=_json_value))
+
+
+def _json_value(value: object) -> object:
+    if isinstance(value, Fraction):
+        return plain(value)
+    if isinstance(value, datetime):
+        return value.strftime("%Y-%m-%dT%H:%M:%SZ")
+    if isinstance(value, date):
+        return value.isoformat()
+    raise TypeError(f"no JSON for {type(value)}")
+
+
+def bar(share: float, width: int) -> str:
+    """A bar of `width` places, filled to a share from 0 to 1; of characters any terminal has."""
+    filled = round(max(0.0, min(share, 1.0)) * width)
+    return "#" * filled + "." * (width - filled)
+
+
+def short_date(day: date | None) -> str:
+    """A date for a table: Fri 20 Nov; with the year when it is far off."""
+    return f"{day:%a} {day.day:2d} {day:%b}" if day else "-"

@@ -1,0 +1,147 @@
+"""The day's list: for the technician's eye, and as JSON."""
+
+from typing import Any
+
+from rich.console import Console, Group
+from rich.table import Table
+from rich.text import Text
+
+from pmtrack.actions.today import Today
+from pmtrack.exports.job_text import part_lines
+from pmtrack.rules.due import TaskDue
+from pmtrack.rules.explain import reason
+from pmtrack.rules.quantity import show
+from pmtrack.rules.situation import RuleDue
+from pmtrack.rules.wear import ToolWear
+from pmtrack.screens.terminal import STYLES, short_date, table
+
+CAUTION = (
+    "Before any job: lock out and tag out, and read its cautions with 'pmtrack why TASK'.\n"
+    "Local codes, the maker's manual and licensed trades go before this list."
+)
+
+
+def as_json(today: Today) -> dict[str, Any]:
+    """The list as scripts read it."""
+    return {
+        "on": today.on,
+        "items": [item_json(due) for due in today.items],
+        "tools": [tool_json(wear) for wear in today.tools],
+        "missing_logs": [
+            {"machine": m.machine, "shift": m.shift, "date": m.day} for m in today.missing
+        ],
+    }
+
+
+def item_json(due: TaskDue) -> dict[str, Any]:
+    """One task of the list."""
+    rule = due.governing
+    return {
+        "task": due.task.name,
+        "machine": due.task.machine,
+        "title": due.task.title,
+        "state": due.state,
+        "due_on": rule.due_on,
+        "work_by": rule.work_by,
+        "governs": rule.rule.text,
+        "used": float(rule.used) if rule.used is not None else None,
+        "estimated": rule.estimated,
+        "due_range": range_json(rule),
+        "days_past_due": due.days_past_due,
+        "authority": due.task.authority,
+        "minutes": due.task.minutes,
+        "crew": due.task.crew,
+        "remark": rule.remark or None,
+    }
+
+
+def range_json(rule: RuleDue) -> list[Any] | None:
+    """The 80 % range of the due date."""
+    return list(rule.due_range) if rule.due_range else None
+
+
+def tool_json(wear: ToolWear) -> dict[str, Any]:
+    """One tool."""
+    return {
+        "tool": wear.tool.code,
+        "machine": wear.tool.machine,
+        "state": wear.state,
+        "wear_hits": wear.wear_hits,
+        "interval": wear.tool.sharpen_every,
+        "used": float(wear.used),
+        "rate": float(wear.per_day) if wear.per_day is not None else None,
+        "sharpen_on": wear.sharpen_on,
+        "sharpen_range": list(wear.sharpen_range) if wear.sharpen_range else None,
+        "sharpenings_left": wear.sharpenings_left,
+        "mm_left": wear.mm_left,
+        "end_of_life": wear.end_of_life,
+        "order_by": wear.order_by,
+        "cost_per_1000": float(wear.cost_per_1000) if wear.cost_per_1000 is not None else None,
+        "station": wear.fitted[1] if wear.fitted else None,
+    }
+
+
+def show_today(today: Today, console: Console) -> None:
+    """Print the list: what, why, with what in hand; then tools, missing logs and the caution."""
+    counts = [f"{sum(d.state == s for d in today.items)} {s}" for s in ("overdue", "due", "soon")]
+    console.print(f"{today.on:%A %Y-%m-%d}: {', '.join(counts)}")
+    if today.items:
+        console.print(_items(today.items))
+    else:
+        console.print("Nothing is due. 'pmtrack today --within 14' looks two weeks ahead.")
+    if today.tools:
+        console.print(Group(Text("\nTools to sharpen", style="bold"), tool_table(today.tools)))
+    if today.missing:
+        console.print("\nShifts without a log (pmtrack log MACHINE --shift NAME --date DATE):")
+        for missing in today.missing:
+            console.print(f"  {missing.machine}  {missing.shift}  {missing.day}")
+    if any(due.state in ("overdue", "due") for due in today.items):
+        console.print(f"\n{CAUTION}")
+
+
+def _items(items: list[TaskDue]) -> Table:
+    made = table("State", "Task", "Due", "Why", "Min", right=("Min",), fixed=("State", "Due"))
+    for due in items:
+        made.add_row(
+            Text(due.state, style=STYLES.get(due.state, "")),
+            Text(f"{due.task.name}\n{due.task.title}"),
+            short_date(due.governing.due_on),
+            Text("\n".join(_why(due))),
+            "" if due.task.minutes is None else str(due.task.minutes),
+        )
+    return made
+
+
+def _why(due: TaskDue) -> list[str]:
+    lines = [reason(due)]
+    if due.task.authority:
+        lines.append(f"law: {due.task.authority}")
+    if due.task.crew:
+        lines.append(f"by {due.task.crew}")
+    parts = part_lines(due.task)
+    if parts and due.state in ("overdue", "due"):
+        lines.append("bring " + ", ".join(parts))
+    if due.governing.remark and due.governing.remark not in lines[0]:
+        lines.append(due.governing.remark)
+    return lines
+
+
+def tool_table(wears: list[ToolWear]) -> Table:
+    """Tools with their wear, the day to sharpen and what is left of their life."""
+    made = table(
+        "State", "Tool", "Station", "Wear hits", "Used", "Sharpen", "Left", "Order by",
+        right=("Wear hits", "Used", "Left"),
+        fixed=("State", "Tool", "Station", "Sharpen", "Order by"),
+    )  # fmt: skip
+    for wear in wears:
+        made.add_row(
+            Text(wear.state, style=STYLES.get(wear.state, "")),
+            wear.tool.code,
+            wear.fitted[1] if wear.fitted else "-",
+            show(wear.wear_hits, 0),
+            f"{show(100 * wear.used, 0)} %",
+            short_date(wear.sharpen_on),
+            "-" if wear.sharpenings_left is None else str(wear.sharpenings_left),
+            str(wear.order_by or "-"),
+        )
+    return made

@@ -1,0 +1,5 @@
+"""The store: one SQLite file. Facts are only added; the shop's description is as last applied."""
+
+from pmtrack.store.database import Store, open_store
+
+__all__ = ["Store", "open_store"]

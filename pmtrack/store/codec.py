@@ -1,0 +1,49 @@
+"""Values as the store keeps them: instants and dates as text, amounts as whole millionths."""
+
+from datetime import UTC, date, datetime
+from fractions import Fraction
+
+_MILLION = 10**6
+
+
+def to_text(instant: datetime) -> str:
+    """A UTC instant as `2026-11-25T19:05:00Z`."""
+    return instant.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def to_instant(text: str) -> datetime:
+    """The UTC instant that the text tells."""
+    return datetime.fromisoformat(text)
+
+
+def maybe_instant(text: str | None) -> datetime | None:
+    """As `to_instant`; None stays None."""
+    return None if text is None else to_instant(text)
+
+
+def maybe_date(text: str | None) -> date | None:
+    """The date that the text tells; None stays None."""
+    return None if text is None else date.fromisoformat(text)
+
+
+def to_millionths(value: Fraction) -> int:
+    """An amount as whole millionths."""
+    scaled = value * _MILLION
+    if scaled.denominator != 1:
+        raise ValueError(f"{value} is finer than a millionth")
+    return scaled.numerator
+
+
+def from_millionths(value: int) -> Fraction:
+    """The amount that so many millionths make."""
+    return Fraction(value, _MILLION)
+
+
+def maybe_millionths(value: Fraction | None) -> int | None:
+    """As `to_millionths`; None stays None."""
+    return None if value is None else to_millionths(value)
+
+
+def maybe_amount(value: int | None) -> Fraction | None:
+    """As `from_millionths`; None stays None."""
+    return None if value is None else from_millionths(value)

@@ -1,0 +1,177 @@
+"""Opening the store's file, and its transactions. Every trouble of the file gets clear words."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+from sqlite_utils import Database
+
+from pmtrack.errors import Refused
+from pmtrack.store.codec import to_text
+from pmtrack.store.schema import KNOWN_STEPS, steps
+
+APPLICATION_ID = 0x504D5452  # marks an SQLite file as a store of pmtrack
+BUSY_SECONDS = 30.0
+OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
+
+Row = tuple[Any, ...]
+
+
+class Store:
+    """An open store. Reads and writes go through `reading` and `writing`."""
+
+    def __init__(self, path: Path, db: Database) -> None:
+        self.path = path
+        self.db = db
+        self._connection: sqlite3.Connection = db.conn
+
+    def rows(self, sql: str, *values: object) -> list[Row]:
+        """All rows of a query; values go in as parameters."""
+        found: list[Row] = self._connection.execute(sql, values).fetchall()
+        return found
+
+    def row(self, sql: str, *values: object) -> Row | None:
+        """The first row of a query, or None."""
+        found: Row | None = self._connection.execute(sql, values).fetchone()
+        return found
+
+    def each(self, sql: str, *values: object) -> Iterator[Row]:
+        """The rows of a query, one at a time."""
+        return self._connection.execute(sql, values)
+
+    def add(self, table: str, **values: object) -> int:
+        """Add one row and tell its number."""
+        columns, marks = ", ".join(values), ", ".join("?" * len(values))
+        sql = f"INSERT INTO {table} ({columns}) VALUES ({marks})"
+        number = self._connection.execute(sql, tuple(values.values())).lastrowid
+        assert number is not None  # noqa: S101 - an insert of one row always has one
+        return number
+
+    def change(self, sql: str, *values: object) -> None:
+        """Run a statement that changes the description or what is derived."""
+        self._connection.execute(sql, values)
+
+    def change_many(self, sql: str, values: list[Row]) -> None:
+        """Run such a statement for each row of values."""
+        self._connection.executemany(sql, values)
+
+    @contextmanager
+    def reading(self) -> Iterator["Store"]:
+        """One consistent view of the store."""
+        with clear_words(self.path):
+            self._connection.execute("BEGIN")
+            try:
+                yield self
+            finally:
+                self._connection.rollback()
+
+    @contextmanager
+    def writing(self) -> Iterator["Store"]:
+        """One transaction: all of it is durable on leaving, or nothing was changed."""
+        with clear_words(self.path):
+            self._connection.execute("BEGIN IMMEDIATE")
+            try:
+                yield self
+                self._connection.execute("COMMIT")
+            except BaseException:
+                if self._connection.in_transaction:
+                    self._connection.rollback()
+                raise
+
+    def close(self) -> None:
+        """Close the file."""
+        self._connection.close()
+
+
+@contextmanager
+def clear_words(path: Path) -> Iterator[None]:
+    """Turn SQLite's errors into a refusal that names the file and the mend."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise Refused(f"{path}: {_sentence(error)}") from error
+
+
+def _sentence(error: sqlite3.Error) -> str:
+    text = str(error)
+    sentences = {
+        "file is not a database": "this is no pmtrack store; name another file with --store",
+        "malformed": "the store is damaged; nothing was changed; go back to a backup",
+        "readonly": "the store cannot be written; check the file's and the folder's permissions",
+        "locked": f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again",
+        "full": "the disk is full; nothing was changed; make room and repeat",
+        "unable to open": "the store cannot be opened; check the folder and its permissions",
+        "disk I/O": "the disk failed or is full; nothing was changed; check it and repeat",
+    }
+    return next((s for key, s in sentences.items() if key in text), f"the store refused: {text}")
+
+
+def open_store(
+    path: Path, create: bool = False, demo: bool = False, now: datetime | None = None
+) -> Store:
+    """Open the store at `path`, or make it there when `create` says so.
+
+    Raises Refused if there is none, or the file is no store, damaged, or made by a newer pmtrack.
+    """
+    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
+        raise Refused("this Python's SQLite is older than 3.37; use a newer Python")
+    fresh = not path.exists() or (path.is_file() and path.stat().st_size == 0)
+    if fresh and not create:
+        raise Refused(
+            f"{path}: no store here; make one with 'pmtrack apply shop.yaml', "
+            "or look around with 'pmtrack demo'"
+        )
+    if path.is_dir():
+        raise Refused(f"{path}: this is a folder; name a file with --store")
+    with clear_words(path):
+        store = _connect(path)
+        try:
+            if fresh or (create and _is_empty(store)):
+                _make(store, demo, now)
+            else:
+                _check(store)
+        except BaseException:
+            store.close()
+            raise
+    return store
+
+
+def _connect(path: Path) -> Store:
+    connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA synchronous = FULL")
+    return Store(path, Database(connection, strict=True))
+
+
+def _make(store: Store, demo: bool, now: datetime | None) -> None:
+    assert now is not None  # noqa: S101 - who makes a store tells the time
+    store.db.enable_wal()
+    with store.writing():
+        store.change(f"PRAGMA application_id = {APPLICATION_ID}")
+        steps.apply(store.db)
+        if store.row("SELECT 1 FROM store") is None:
+            store.add("store", id=str(uuid4()), made_at=to_text(now), demo=int(demo))
+
+
+def _is_empty(store: Store) -> bool:
+    return store.row("SELECT 1 FROM sqlite_master") is None
+
+
+def _check(store: Store) -> None:
+    """Refuse what is no store or is too new; bring an older one up to date."""
+    mark = store.row("PRAGMA application_id")
+    if mark is None or mark[0] != APPLICATION_ID:
+        raise Refused(f"{store.path}: this is no pmtrack store; name another file with --store")
+    done = {name for (name,) in store.rows("SELECT name FROM _sqlite_migrations")}
+    newer = done.difference(KNOWN_STEPS)
+    if newer:
+        raise Refused(
+            f"{store.path}: made by a newer pmtrack (it knows {min(newer)}); update pmtrack"
+        )
+    if done != set(KNOWN_STEPS):
+        with store.writing():
+            steps.apply(store.db)

@@ -1,0 +1,187 @@
+"""The list of entries, and crossing one out."""
+
+from datetime import date, datetime
+from fractions import Fraction
+from typing import Any
+
+from pmtrack.errors import Refused
+from pmtrack.rules.facts import MeterEntry
+from pmtrack.rules.text import needed
+from pmtrack.store.codec import from_millionths, to_instant, to_text
+from pmtrack.store.database import Store
+from pmtrack.store.tallies import MeterTallies
+
+_TABLES = {
+    "shift": "shift_log",
+    "completion": "completion",
+    "deferral": "deferral",
+    "job": "job",
+    "stop": "stop",
+    "restart": "restart",
+    "idle": "service_change",
+    "back": "service_change",
+    "tool-count": "tool_count",
+    "tool-event": "tool_event",
+    "void": "void",
+}
+_AMOUNTS = ("parts", "scrap", "hits", "mm")
+_YES_NO = ("confirmed", "planned")
+_LEFT_OUT = ("entry", "at", "day", "out")
+
+
+def list_entries(
+    store: Store, machine: str | None = None, last: int | None = None
+) -> list[dict[str, Any]]:
+    """Entries in the order in which they were made, each with its own columns; the last ones.
+
+    With `machine`, those of that machine, its tasks and its tools.
+    """
+    found: list[dict[str, Any]] = []
+    for row in store.each(
+        "SELECT entry.id, entry.kind, entry.at, entry.day, entry.by, entry.note, void.entry"
+        " FROM entry LEFT JOIN void ON void.target = entry.id ORDER BY entry.id DESC"
+    ):
+        if last is not None and len(found) >= last:
+            break
+        shown = _shown(store, row)
+        if machine is None or _is_of(store, shown, machine):
+            found.append(shown)
+    return found[::-1]
+
+
+def _shown(store: Store, row: tuple[Any, ...]) -> dict[str, Any]:
+    number, kind, at, day, by, note, voided_by = row
+    own = _own_columns(store, kind, number)
+    head = {"entry": number, "kind": kind, "at": at, "by": by, "day": day}
+    tail: dict[str, Any] = {"note": note} if note else {}
+    return head | own | tail | {"voided": voided_by is not None}
+
+
+def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
+    columns: dict[str, Any] = {}
+    if kind in _TABLES:
+        found = next(store.db.query(f"SELECT * FROM {_TABLES[kind]} WHERE entry = ?", [number]))
+        columns = {name: _value(name, v) for name, v in found.items() if name not in _LEFT_OUT}
+    if kind == "shift":
+        columns["counts"] = _by_name(store, "count", "meter, amount", number)
+    dials = store.rows(
+        "SELECT machine, meter, reading, wrapped, exchanged FROM dial WHERE entry = ?", number
+    )
+    if dials:
+        columns["machine"] = dials[0][0]
+        columns["dials"] = {meter: _number(reading) for _, meter, reading, _, _ in dials}
+        columns["wrapped"] = [meter for _, meter, _, wrapped, _ in dials if wrapped]
+        columns["exchanged"] = [meter for _, meter, _, _, exchanged in dials if exchanged]
+    if kind == "completion":
+        columns["measured"] = _by_name(store, "measurement", "name, value", number)
+    return columns
+
+
+def _by_name(store: Store, table: str, columns: str, number: int) -> dict[str, Any]:
+    rows = store.rows(f"SELECT {columns} FROM {table} WHERE entry = ?", number)
+    return {name: _number(value) for name, value in rows}
+
+
+def _value(name: str, value: Any) -> Any:
+    if value is None:
+        return None
+    if name in _AMOUNTS:
+        return _number(value)
+    return bool(value) if name in _YES_NO else value
+
+
+def _number(millionths: int) -> int | float:
+    amount = Fraction(millionths, 10**6)
+    return amount.numerator if amount.denominator == 1 else float(amount)
+
+
+def _is_of(store: Store, shown: dict[str, Any], machine: str) -> bool:
+    if "target" in shown:
+        return False
+    if "tool" in shown:
+        row = store.row("SELECT machine FROM tool WHERE code = ?", shown["tool"])
+        return bool(row and row[0] == machine) or shown.get("machine") == machine
+    return shown.get("machine") == machine or str(shown.get("task", "")).startswith(f"{machine}/")
+
+
+def void(store: Store, target: int, why: str, made: tuple[datetime, date, str]) -> int:
+    """Cross an entry out, with the reason; it stays readable and counts no more.
+
+    Raises Refused when there is no such entry, or it is crossed out already or cannot be.
+    """
+    kind = _standing_kind(store, target)
+    why = needed(why, "why", "--why 'typed for the wrong machine'")
+    now, day, by = made
+    number = store.add(
+        "entry",
+        kind="void",
+        at=to_text(now),
+        day=day.isoformat(),
+        whole_day=0,
+        by=by,
+        recorded_at=to_text(now),
+        note="",
+    )
+    store.add("void", entry=number, target=target, why=why)
+    if kind in ("shift", "dial", "completion"):
+        _take_out(store, target)
+    return number
+
+
+def _standing_kind(store: Store, target: int) -> str:
+    row = store.row("SELECT kind FROM entry WHERE id = ?", target)
+    if row is None:
+        raise Refused(f"no entry {target}; see 'pmtrack entries'")
+    if row[0] == "void":
+        raise Refused(f"entry {target} crosses out another; enter the fact anew instead")
+    by = store.row("SELECT entry FROM void WHERE target = ?", target)
+    if by:
+        raise Refused(f"entry {target} was crossed out already, by entry {by[0]}")
+    return str(row[0])
+
+
+def _take_out(store: Store, target: int) -> None:
+    """Take the counts and dials of an entry out of the usage."""
+    counts = store.rows(
+        "SELECT count.machine, count.meter, entry.at, entry.day, amount, 0, 0, 0 FROM count"
+        " JOIN entry ON entry.id = count.entry WHERE count.entry = ?",
+        target,
+    )
+    dials = store.rows(
+        "SELECT machine, meter, at, day, reading, 1, wrapped, exchanged FROM dial WHERE entry = ?",
+        target,
+    )
+    for machine, meter, at, day, value, is_dial, wrapped, exchanged in [*counts, *dials]:
+        entry = MeterEntry(
+            entry=target,
+            at=to_instant(at),
+            day=date.fromisoformat(day),
+            value=from_millionths(value),
+            is_dial=bool(is_dial),
+            wrapped=bool(wrapped),
+            exchanged=bool(exchanged),
+        )
+        tallies = MeterTallies(store, machine, meter)
+        if is_dial:
+            _check_neighbours(tallies, entry, meter)
+        tallies.remove(entry, _wraps_at(store, machine, meter))
+
+
+def _check_neighbours(tallies: MeterTallies, entry: MeterEntry, meter: str) -> None:
+    """Without a new counter's first reading the dials after it would run backwards."""
+    before, after = tallies.around(entry)
+    marked = after is not None and (after.wrapped or after.exchanged)
+    if before and after and not marked and after.value < before.value:
+        raise Refused(
+            f"the {meter} readings after entry {entry.entry} rest on it (entry {after.entry} is "
+            f"lower than entry {before.entry}); cross out entry {after.entry} first"
+        )
+
+
+def _wraps_at(store: Store, machine: str, meter: str) -> Fraction | None:
+    from pmtrack.rules.shop import Meter
+    from pmtrack.store.description import decode
+
+    row = store.row("SELECT definition FROM meter WHERE machine = ? AND name = ?", machine, meter)
+    record: Meter = decode(Meter, row[0]) if row else Meter(meter)
+    return record.wraps_at

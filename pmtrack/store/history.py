@@ -1,0 +1,258 @@
+"""What the store remembers up to the end of a day; voided entries are left out."""
+
+from collections.abc import Iterator
+from datetime import date, datetime
+from fractions import Fraction
+
+from pmtrack.rules.facts import (
+    Base,
+    Deferral,
+    Moment,
+    ShiftLog,
+    Span,
+    Stop,
+    ToolCount,
+    ToolEvent,
+)
+from pmtrack.store.codec import (
+    from_millionths,
+    maybe_amount,
+    maybe_instant,
+    to_instant,
+)
+from pmtrack.store.database import Row, Store
+
+_STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
+
+
+def last_completion(store: Store, task: str, day: date) -> Base | None:
+    """The last completion of a task on days up to `day`."""
+    row = store.row(
+        "SELECT entry.id, entry.day, entry.at, entry.whole_day FROM completion"
+        " JOIN entry ON entry.id = completion.entry"
+        f" WHERE completion.task = ? AND entry.day <= ? AND {_STANDS}"
+        " ORDER BY completion.at DESC, entry.id DESC LIMIT 1",
+        task,
+        day.isoformat(),
+    )
+    if row is None:
+        return None
+    number, on, at, whole_day = row
+    moment = Moment(date.fromisoformat(on), None if whole_day else to_instant(at))
+    return Base(moment, f"entry {number}, {task} done")
+
+
+def completion_days(store: Store, task: str, first: date, last: date) -> list[tuple[int, Moment]]:
+    """Entry and moment of each completion of a task on the dates from first to last, in order."""
+    rows = store.rows(
+        "SELECT entry.id, entry.day, entry.at, entry.whole_day FROM completion"
+        " JOIN entry ON entry.id = completion.entry"
+        f" WHERE completion.task = ? AND entry.day BETWEEN ? AND ? AND {_STANDS}"
+        " ORDER BY completion.at, entry.id",
+        task,
+        first.isoformat(),
+        last.isoformat(),
+    )
+    return [
+        (number, Moment(date.fromisoformat(on), None if whole_day else to_instant(at)))
+        for number, on, at, whole_day in rows
+    ]
+
+
+def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
+    """The latest deferral of a task made on days up to `day`."""
+    row = store.row(
+        "SELECT entry.id, deferral.at, deferral.until, deferral.why, entry.by FROM deferral"
+        " JOIN entry ON entry.id = deferral.entry"
+        f" WHERE deferral.task = ? AND entry.day <= ? AND {_STANDS}"
+        " ORDER BY deferral.at DESC, entry.id DESC LIMIT 1",
+        task,
+        day.isoformat(),
+    )
+    if row is None:
+        return None
+    number, at, until, why, by = row
+    return Deferral(number, to_instant(at), date.fromisoformat(until), why, by)
+
+
+def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, date | None]]:
+    """Spans of days at whose end a machine was out: first day, and the day it came back."""
+    rows = store.rows(
+        "SELECT service_change.day, service_change.out FROM service_change"
+        " JOIN entry ON entry.id = service_change.entry"
+        f" WHERE service_change.machine = ? AND entry.day <= ? AND {_STANDS}"
+        " ORDER BY service_change.at, entry.id",
+        machine,
+        day.isoformat(),
+    )
+    spans: list[tuple[date, date | None]] = []
+    since: date | None = None
+    for text, out in rows:
+        on = date.fromisoformat(text)
+        if out and since is None:
+            since = on
+        elif not out and since is not None:
+            spans.append((since, on))
+            since = None
+    return [*spans, (since, None)] if since else spans
+
+
+def stops(store: Store, machine: str, day: date) -> list[Stop]:
+    """The stops of a machine begun on days up to `day`; one without an end runs to a restart."""
+    rows = store.rows(
+        "SELECT entry.id, stop.started, stop.ended, stop.planned, stop.cause, ("
+        "  SELECT min(restart.at) FROM restart JOIN entry AS r ON r.id = restart.entry"
+        "  WHERE restart.machine = stop.machine AND restart.at > stop.started AND r.day <= ?"
+        "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = r.id)"
+        f") FROM stop JOIN entry ON entry.id = stop.entry WHERE stop.machine = ? AND {_STANDS}"
+        " AND entry.day <= ? ORDER BY stop.started, entry.id",
+        day.isoformat(),
+        machine,
+        day.isoformat(),
+    )
+    return [
+        Stop(
+            entry=number,
+            machine=machine,
+            span=Span(to_instant(started), maybe_instant(ended or restarted)),
+            planned=bool(planned),
+            cause=cause,
+        )
+        for number, started, ended, planned, cause, restarted in rows
+    ]
+
+
+_SHIFT_LOG = (
+    "SELECT entry.id, shift_log.machine, shift_log.shift, shift_log.day, entry.at, shift_log.parts,"
+    " shift_log.scrap, shift_log.program, shift_log.material"
+    " FROM shift_log JOIN entry ON entry.id = shift_log.entry"
+)
+
+
+def _shift_log(row: Row) -> ShiftLog:
+    number, machine, shift, day, at, parts, scrap, program, material = row
+    return ShiftLog(
+        entry=number,
+        machine=machine,
+        shift=shift,
+        day=date.fromisoformat(day),
+        at=to_instant(at),
+        parts=from_millionths(parts or 0),
+        scrap=from_millionths(scrap or 0),
+        program=program,
+        material=material,
+    )
+
+
+def shift_logs(store: Store, machine: str, first: date, last: date) -> list[ShiftLog]:
+    """What was logged for the shifts of a machine that start on the dates from first to last."""
+    rows = store.rows(
+        f"{_SHIFT_LOG} WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ?"
+        f" AND {_STANDS} ORDER BY entry.at, entry.id",
+        machine,
+        first.isoformat(),
+        last.isoformat(),
+    )
+    return [_shift_log(row) for row in rows]
+
+
+def program_logs(store: Store, program: str, day: date) -> Iterator[ShiftLog]:
+    """Shift logs that name a program, of days up to `day`, in time order."""
+    rows = store.each(
+        f"{_SHIFT_LOG} WHERE shift_log.program = ? AND shift_log.day <= ? AND {_STANDS}"
+        " ORDER BY entry.at, entry.id",
+        program,
+        day.isoformat(),
+    )
+    return (_shift_log(row) for row in rows)
+
+
+def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tuple[str, date]]:
+    """Shift and date of each log of a machine on the dates from first to last."""
+    rows = store.rows(
+        "SELECT DISTINCT shift_log.shift, shift_log.day FROM shift_log"
+        " JOIN entry ON entry.id = shift_log.entry"
+        f" WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ? AND {_STANDS}",
+        machine,
+        first.isoformat(),
+        last.isoformat(),
+    )
+    return {(shift, date.fromisoformat(day)) for shift, day in rows}
+
+
+def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
+    """Hits entered for a tool on days up to `day`, in time order."""
+    rows = store.rows(
+        "SELECT entry.id, entry.day, entry.at, tool_count.hits, tool_count.material FROM tool_count"
+        " JOIN entry ON entry.id = tool_count.entry"
+        f" WHERE tool_count.tool = ? AND entry.day <= ? AND {_STANDS}"
+        " ORDER BY entry.at, entry.id",
+        tool,
+        day.isoformat(),
+    )
+    return [
+        ToolCount(
+            entry=number,
+            tool=tool,
+            day=date.fromisoformat(on),
+            at=to_instant(at),
+            hits=from_millionths(hits),
+            material=material,
+        )
+        for number, on, at, hits, material in rows
+    ]
+
+
+def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
+    """What was done to a tool on days up to `day`, in time order."""
+    rows = store.rows(
+        "SELECT entry.id, entry.day, entry.at, entry.whole_day, tool_event.event, tool_event.mm,"
+        " tool_event.why, tool_event.machine, tool_event.station FROM tool_event"
+        " JOIN entry ON entry.id = tool_event.entry"
+        f" WHERE tool_event.tool = ? AND entry.day <= ? AND {_STANDS}"
+        " ORDER BY entry.at, entry.id",
+        tool,
+        day.isoformat(),
+    )
+    return [
+        ToolEvent(
+            entry=number,
+            tool=tool,
+            moment=Moment(date.fromisoformat(on), None if whole_day else to_instant(at)),
+            at=to_instant(at),
+            event=event,
+            mm=maybe_amount(mm),
+            why=why,
+            machine=machine,
+            station=station,
+        )
+        for number, on, at, whole_day, event, mm, why, machine, station in rows
+    ]
+
+
+def service_changes(store: Store, machine: str) -> list[tuple[datetime, bool]]:
+    """When a machine was taken out of service (True) and came back (False), in time order."""
+    rows = store.rows(
+        "SELECT service_change.at, service_change.out FROM service_change"
+        " JOIN entry ON entry.id = service_change.entry"
+        f" WHERE service_change.machine = ? AND {_STANDS} ORDER BY service_change.at, entry.id",
+        machine,
+    )
+    return [(to_instant(at), bool(out)) for at, out in rows]
+
+
+def last_shift_logs(store: Store, machine: str, count: int) -> list[ShiftLog]:
+    """The latest shift logs of a machine, newest first."""
+    rows = store.rows(
+        f"{_SHIFT_LOG} WHERE shift_log.machine = ? AND {_STANDS}"
+        " ORDER BY shift_log.day DESC, entry.at DESC, entry.id DESC LIMIT ?",
+        machine,
+        count,
+    )
+    return [_shift_log(row) for row in rows]
+
+
+def counts_of(store: Store, entry: int) -> dict[str, Fraction]:
+    """The counts of a shift log by meter."""
+    rows = store.rows("SELECT meter, amount FROM count WHERE entry = ?", entry)
+    return {meter: from_millionths(amount) for meter, amount in rows}

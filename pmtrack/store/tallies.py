@@ -1,0 +1,199 @@
+"""The running usage of each meter: kept beside the facts, so that no answer reads all history."""
+
+from collections.abc import Iterable
+from datetime import date
+from fractions import Fraction
+
+from pmtrack.rules.facts import MeterEntry
+from pmtrack.rules.usage import Tally, fold
+from pmtrack.store.codec import (
+    from_millionths,
+    maybe_amount,
+    maybe_millionths,
+    to_instant,
+    to_millionths,
+    to_text,
+)
+from pmtrack.store.database import Row, Store
+
+_ENTRY = "entry, at, day, value, is_dial, wrapped, exchanged"
+_TALLY = "usage, shift, level, counted, unlogged"
+_KEY = "at, is_dial, entry"
+_BACKWARDS = "at DESC, is_dial DESC, entry DESC"
+
+Key = tuple[str, bool, int]
+
+
+class MeterTallies:
+    """The tallies of one meter. A cut is a day: what belongs to later days is left out."""
+
+    def __init__(self, store: Store, machine: str, meter: str) -> None:
+        self._store = store
+        self._of = (machine, meter)
+
+    def last(self, before: str, day: date | None = None) -> tuple[MeterEntry, Tally] | None:
+        """The last entry earlier than the instant `before`, of days up to `day`, with its tally."""
+        row = self._store.row(
+            f"SELECT {_ENTRY}, {_TALLY} FROM tally WHERE machine = ? AND meter = ? AND at < ?"
+            f" AND day <= ? ORDER BY {_BACKWARDS} LIMIT 1",
+            *self._of,
+            before,
+            (day or date.max).isoformat(),
+        )
+        return (_entry(row[:7]), _tally(row[7:])) if row else None
+
+    def through(self, instant: str) -> Tally | None:
+        """The tally after the last entry at or before an instant; None before the first."""
+        row = self._store.row(
+            f"SELECT {_TALLY} FROM tally WHERE machine = ? AND meter = ? AND at <= ?"
+            f" ORDER BY {_BACKWARDS} LIMIT 1",
+            *self._of,
+            instant,
+        )
+        return _tally(row) if row else None
+
+    def entries(self, since: str, before: str, day: date) -> list[MeterEntry]:
+        """Entries from `since` on and earlier than `before`, of days up to `day`, in time order."""
+        rows = self._store.rows(
+            f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? AND at >= ? AND at < ?"
+            f" AND day <= ? ORDER BY {_KEY}",
+            *self._of,
+            since,
+            before,
+            day.isoformat(),
+        )
+        return [_entry(row) for row in rows]
+
+    def last_below(self, usage: Fraction, before: str) -> Key | None:
+        """The last entry earlier than `before` after which usage was below `usage`."""
+        row = self._store.row(
+            f"SELECT {_KEY} FROM tally WHERE machine = ? AND meter = ? AND at < ? AND usage < ?"
+            f" ORDER BY {_BACKWARDS} LIMIT 1",
+            *self._of,
+            before,
+            to_millionths(usage),
+        )
+        return (row[0], bool(row[1]), row[2]) if row else None
+
+    def first_after(self, key: Key | None) -> date | None:
+        """The day of the first entry after that key; of the first entry of all without one."""
+        row = self._store.row(
+            f"SELECT day FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) > (?, ?, ?)"
+            f" ORDER BY {_KEY} LIMIT 1",
+            *self._of,
+            *(key or ("", False, 0)),
+        )
+        return date.fromisoformat(row[0]) if row else None
+
+    def around(self, entry: MeterEntry) -> tuple[MeterEntry | None, MeterEntry | None]:
+        """The dial readings next before and next after an entry in time order."""
+        key = (to_text(entry.at), entry.is_dial, entry.entry)
+        found = []
+        for sign, order in (("<", _BACKWARDS), (">", _KEY)):
+            row = self._store.row(
+                f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? AND is_dial = 1"
+                f" AND ({_KEY}) {sign} (?, ?, ?) ORDER BY {order} LIMIT 1",
+                *self._of,
+                *key,
+            )
+            found.append(_entry(row) if row else None)
+        return found[0], found[1]
+
+    def insert(self, entries: Iterable[MeterEntry], wraps_at: Fraction | None) -> None:
+        """Add entries and bring the tallies from the earliest on up to date."""
+        new = list(entries)
+        if new:
+            self._refold(min(entry.order for entry in new), new, wraps_at)
+
+    def remove(self, entry: MeterEntry, wraps_at: Fraction | None) -> None:
+        """Take a voided entry out and bring the tallies after it up to date."""
+        self._store.change(
+            f"DELETE FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) = (?, ?, ?)",
+            *self._of,
+            to_text(entry.at),
+            entry.is_dial,
+            entry.entry,
+        )
+        self._refold(entry.order, [], wraps_at)
+
+    def _refold(
+        self, start: tuple[object, bool, int], new: list[MeterEntry], wraps_at: Fraction | None
+    ) -> None:
+        at, is_dial, number = start
+        key = (to_text(at), is_dial, number)  # type: ignore[arg-type]
+        before = self._store.row(
+            f"SELECT {_TALLY} FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) < (?, ?, ?)"
+            f" ORDER BY {_BACKWARDS} LIMIT 1",
+            *self._of,
+            *key,
+        )
+        later = self._store.rows(
+            f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) >= (?, ?, ?)",
+            *self._of,
+            *key,
+        )
+        entries = sorted([*new, *(_entry(row) for row in later)], key=lambda e: e.order)
+        tallies = fold(entries, _tally(before) if before else Tally(), wraps_at)
+        self._store.change_many(
+            f"INSERT OR REPLACE INTO tally (machine, meter, {_ENTRY}, {_TALLY})"
+            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            [
+                (*self._of, *_entry_row(entry), *_tally_row(tally))
+                for entry, tally in zip(entries, tallies, strict=True)
+            ],
+        )
+
+    def rebuild(self, wraps_at: Fraction | None) -> None:
+        """Bring all tallies up to date, as after a change of `wraps_at`."""
+        first = self._store.row(
+            f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? ORDER BY {_KEY} LIMIT 1",
+            *self._of,
+        )
+        if first:
+            self._refold(_entry(first).order, [], wraps_at)
+
+
+def _entry(row: Row) -> MeterEntry:
+    entry, at, day, value, is_dial, wrapped, exchanged = row
+    return MeterEntry(
+        entry=entry,
+        at=to_instant(at),
+        day=date.fromisoformat(day),
+        value=from_millionths(value),
+        is_dial=bool(is_dial),
+        wrapped=bool(wrapped),
+        exchanged=bool(exchanged),
+    )
+
+
+def _entry_row(entry: MeterEntry) -> Row:
+    return (
+        entry.entry,
+        to_text(entry.at),
+        entry.day.isoformat(),
+        to_millionths(entry.value),
+        entry.is_dial,
+        entry.wrapped,
+        entry.exchanged,
+    )
+
+
+def _tally(row: Row) -> Tally:
+    usage, offset, level, counted, unlogged = row
+    return Tally(
+        usage=from_millionths(usage),
+        offset=maybe_amount(offset),
+        level=from_millionths(level),
+        counted=bool(counted),
+        unlogged=from_millionths(unlogged),
+    )
+
+
+def _tally_row(tally: Tally) -> Row:
+    return (
+        to_millionths(tally.usage),
+        maybe_millionths(tally.offset),
+        to_millionths(tally.level),
+        tally.counted,
+        to_millionths(tally.unlogged),
+    )
