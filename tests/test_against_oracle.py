@@ -84,6 +84,8 @@ def test_oracle_agrees_with_usage_by_hand(facts: list[Plain], on: date, expected
     assert {key: row[key] for key in expected} == expected
 
 
+DIP = [*counts(1600, 1000), dial(FIRST - 3 * DAY, 0), dial(FIRST + 3 * DAY, 2400)]
+DIP += counts(0, 0, 0, 0, 200)[4:]
 MONTHLY = {"every": "1 month", "last_done": {"on": date(2026, 1, 31)}}
 AT_2500 = {"every": "2500 hits", "last_done": {"on": date(2026, 1, 2)}}
 MONDAYS = {"on": "FREQ=MONTHLY;BYDAY=1MO", "starts": FIRST}
@@ -103,6 +105,8 @@ MONDAYS = {"on": "FREQ=MONTHLY;BYDAY=1MO", "starts": FIRST}
         (AT_2500, counts(1200, 800), "2026-01-06", "soon", "2026-01-07"),
         # Wednesday adds 1000: 3000 > 2500 + 250
         (AT_2500, counts(1200, 800), "2026-01-08", "overdue", "2026-01-07"),
+        # 2600 on Tuesday, 2400 by the dial on Thursday, 2600 again on Friday: the last crossing
+        (AT_2500, DIP, "2026-01-09", "due", "2026-01-09"),
         # 2 February opens on 31 January (gap 28 days, L = 2): done that day settles it
         (MONDAYS, ["2026-01-31"], "2026-01-31", "ok", "2026-03-02"),
         (MONDAYS, ["2026-01-30"], "2026-01-31", "soon", "2026-02-02"),
@@ -143,6 +147,7 @@ FILES = {
 }
 NO_COLUMN = {"kind", "id", "counts", "readings"}
 TURNS = [-8, -7, -4, -3, -1, 0, 1, 3, 4, 14, 15]  # days from D
+CAPS = [-8, -7, 14, 15]  # where the longest lead and grace begin and end
 LISTED = ["overdue", "due", "soon"]
 
 
@@ -252,10 +257,11 @@ def asked_days(made: Scenario) -> list[date]:
     now, rng = made.now.date(), made.rng
     items = [item for item in today(made.shop, made.facts, now) if item["due_on"]]
     by_count = [item for item in items if set(item["governs"].split()) & set(AMOUNTS)]
+    long = [item for item in items if item["governs"] in ("6 months", "1 year")]
     days = [now, now - 10 * DAY]
-    for some in (items, items, items, items, by_count, by_count):
+    for some, turns in [(items, TURNS)] * 3 + [(long, CAPS)] * 2 + [(by_count, TURNS)] * 2:
         due = rng.choice([item["due_on"] for item in some] or [now])
-        days.append(max(due + rng.choice(TURNS) * DAY, FIRST))
+        days.append(max(due + rng.choice(turns) * DAY, FIRST))
     return days
 
 

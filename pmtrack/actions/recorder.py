@@ -247,34 +247,45 @@ class Recorder:
         for (code, name), checked in self._meters.items():
             meter = self.meter(self.machine(code), name)
             self._check_counts(code, meter, checked)
-            tallies = MeterTallies(self.store, code, name)
-            tallies.insert([c.entry for c in checked], meter.wraps_at)
-            self._check_dials(code, name, [c for c in checked if c.entry.is_dial])
+            if self._fold(code, meter, checked):
+                self._check_dials(code, name, [c for c in checked if c.entry.is_dial])
         if self._faults and self.where:
             raise FaultyFile(self._faults)
         if self._faults:
             raise Refused("; ".join(self._faults))
 
+    def _fold(self, code: str, meter: Meter, checked: list[_Checked]) -> bool:
+        """Bring the usage up to date; False when it is more than the store can keep."""
+        tallies = MeterTallies(self.store, code, meter.name)
+        try:
+            tallies.insert([c.entry for c in checked], meter.wraps_at)
+        except OverflowError:
+            largest = max(checked, key=lambda c: c.entry.value)
+            self._faults.append(
+                f"{largest.where}{code} {meter.name} would grow past what can be kept; correct it"
+            )
+            return False
+        return True
+
     def _check_counts(self, code: str, meter: Meter, checked: list[_Checked]) -> None:
-        """Over all counts of that machine, meter, shift and date."""
+        """Over all counts of that machine, meter, shift and date; confirmed ones come last."""
         if meter.fastest is None:
             return
         totals: dict[tuple[str, date], Fraction] = {}
-        for item in checked:
+        first = min(item.entry.entry for item in checked)
+        for item in sorted(checked, key=lambda item: item.confirmed):
             if item.slot is None:
                 continue
             if item.slot not in totals:
-                totals[item.slot] = self._stored_count(code, meter.name, item, checked)
+                totals[item.slot] = self._stored_count(code, meter.name, item, first)
             totals[item.slot] += item.entry.value
             start, end = shift_span(self._shift_named(item.slot[0]), item.slot[1], self.shop.zone)
             fault = count_fault(meter, totals[item.slot], end - start)
             if fault and not item.confirmed:
                 self._faults.append(f"{item.where}{code} {fault}")
 
-    def _stored_count(
-        self, code: str, meter: str, item: _Checked, checked: list[_Checked]
-    ) -> Fraction:
-        """Counts that stand already for the machine, meter, shift and date of `item`."""
+    def _stored_count(self, code: str, meter: str, item: _Checked, first: int) -> Fraction:
+        """Counts of entries before `first` for the machine, meter, shift and date of `item`."""
         assert item.slot is not None  # noqa: S101
         shift, day = item.slot
         row = self.store.row(
@@ -287,21 +298,19 @@ class Recorder:
             day.isoformat(),
             shift,
             meter,
-            min(c.entry.entry for c in checked),
+            first,
         )
         assert row is not None  # noqa: S101
         return Fraction(row[0], 10**6)
 
     def _check_dials(self, code: str, meter: str, dials: list[_Checked]) -> None:
         tallies = MeterTallies(self.store, code, meter)
-        seen = set()
+        new = {item.entry.entry for item in dials}
         for item in dials:
             before, after = tallies.around(item.entry)
-            for pair in ((before, item.entry), (item.entry, after)):
-                earlier, later = pair
-                if earlier is None or later is None or pair in seen:
-                    continue
-                seen.add(pair)
+            for earlier, later in ((before, item.entry), (item.entry, after)):
+                if earlier is None or later is None or (later is after and later.entry in new):
+                    continue  # two new ones are judged once, as a fault of the later one
                 fault = dial_fault(meter, earlier, later)
                 if fault:
                     self._faults.append(f"{item.where}{code} {fault}")

@@ -131,16 +131,16 @@ class View:
         return replace(situation, meters=self._meter_views(task, situation.base))
 
     def _meter_views(self, task: Task, base: Base | None) -> dict[str, MeterView]:
-        if base is None:
-            return {}
         return {
             interval.unit: self._meter_view(task.machine, interval, base)
             for interval in task.every
             if not interval.is_calendar
         }
 
-    def _meter_view(self, machine: str, interval: Interval, base: Base) -> MeterView:
+    def _meter_view(self, machine: str, interval: Interval, base: Base | None) -> MeterView:
         found = self.standing(machine, interval.unit)
+        if base is None:
+            return MeterView(found, UsageBase(found.usage or ZERO))
         at_base = self.meter(machine, interval.unit).at_base(base, interval.amount, found)
         return MeterView(found, at_base)
 
@@ -183,7 +183,7 @@ class MeterHistory:
         expected = per_working_day(self._view.shop, self._meter.expected)
         return standing(self.recent(self._view.day), self._view.day, days, expected)
 
-    def _at_end_of(self, day: date) -> Tally | None:
+    def at_end_of(self, day: date) -> Tally | None:
         """The tally after the entries of days up to `day`."""
         midnight = self._view.midnight(day + ONE_DAY)
         found = self._tallies.last(to_text(midnight), day)
@@ -196,27 +196,33 @@ class MeterHistory:
     def at(self, moment: Moment) -> Tally | None:
         """The tally at a moment; None before the first entry."""
         if moment.at is None:
-            return self._at_end_of(moment.day)
+            return self.at_end_of(moment.day)
         return self._tallies.through(to_text(moment.at))
 
     def level(self) -> Fraction:
         """Usage before the first entry, as known at the end of the view's day."""
-        tally = self._at_end_of(self._view.day)
+        tally = self.at_end_of(self._view.day)
         return tally.level if tally else ZERO
 
+    def usage_at(self, base: Base) -> Fraction | None:
+        """Usage at a base: as read then, or as entered; None before the first entry."""
+        if self._meter.name in base.readings:
+            return base.readings[self._meter.name]
+        tally = self.at(base.moment)
+        return self.level() + tally.usage if tally else None
+
     def at_base(self, base: Base, amount: Fraction, now: Standing) -> UsageBase:
-        """Usage at a base, and the day on which `amount` more was reached."""
+        """Usage at a base, and the day on which `amount` more was reached.
+
+        A base older than the first entry is taken to have the level before that entry.
+        """
         if now.usage is None:
             return UsageBase(base.readings.get(self._meter.name, ZERO))
-        level = self.level()
-        if self._meter.name in base.readings:
-            usage, assumed = base.readings[self._meter.name], False
-        else:
-            tally = self.at(base.moment)
-            usage, assumed = level + (tally.usage if tally else ZERO), tally is None
+        level, known = self.level(), self.usage_at(base)
+        usage = level if known is None else known
         target = usage + amount
         reached = self.reached_on(target - level) if now.usage >= target else None
-        return UsageBase(usage, assumed, reached)
+        return UsageBase(usage, known is None, reached)
 
     def reached_on(self, usage: Fraction) -> date | None:
         """The day of the last crossing: usage since the level came to `usage` and stayed there."""

@@ -1,7 +1,144 @@
-"""Commands of the manager: the quarter's calendar, the report, imports, backup."""
+"""Commands of the manager: the quarter's calendar, the report, imports, and the store's upkeep."""
+
+from pathlib import Path
+from typing import Annotated
 
 import typer
+
+from pmtrack.cli.options import By, Json, On
+from pmtrack.cli.session import Session
 
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
+    for command in (calendar, report, backup, verify):
+        app.command()(command)
+    app.command("import")(import_rows)
+
+
+def calendar(
+    context: typer.Context,
+    quarter: Annotated[str, typer.Argument(help="Like 2027-Q1.")],
+    out: Annotated[Path, typer.Option(help="The calendar file to write.")],
+    todos: Annotated[bool, typer.Option("--todos", help="To-dos instead of events.")] = False,
+    no_daily: Annotated[
+        bool, typer.Option("--no-daily", help="Leave out what recurs every working day.")
+    ] = False,
+) -> None:
+    """Write the quarter's jobs as a calendar file that any calendar program reads.
+
+    Written again later, it revises the events of the file before: moved, added or cancelled.
+
+    Example: pmtrack calendar 2027-Q1 --out q1.ics --no-daily
+    """
+    from pmtrack.actions.calendar import Quarter, calendar_entries, quarter_jobs
+    from pmtrack.actions.view import View
+    from pmtrack.cli.files import write_whole
+    from pmtrack.exports.icalendar_file import calendar_file
+    from pmtrack.rules.dates import parse_quarter
+    from pmtrack.screens.calendar_screen import show_calendar
+    from pmtrack.store.exports import store_id
+
+    session: Session = context.obj
+    first, last = parse_quarter(quarter)
+    name = f"{first.year}-Q{last.month // 3}"
+    with session.recording(None) as recorder:
+        view: View = recorder.view
+        planned = quarter_jobs(view, Quarter(name, first, last), no_daily)
+        entries = calendar_entries(view, Quarter(name, first, last), planned, recorder.now)
+        title = f"{view.shop.name}: maintenance {name}"
+        data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
+        write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
+    show_calendar(out, planned, entries)
+
+
+def report(
+    context: typer.Context,
+    first: Annotated[str, typer.Option("--from", help="First date, like 2026-10-01.")],
+    last: Annotated[str, typer.Option("--to", help="Last date, like 2026-10-31.")],
+    machine: Annotated[str | None, typer.Option(help="Only that machine.")] = None,
+    on: On = None,
+    json: Json = False,
+) -> None:
+    """What downtime cost in throughput, what caused it, and how many jobs were on time.
+
+    Example: pmtrack report --from 2026-10-01 --to 2026-10-31 --machine TP-1
+    """
+    from pmtrack.actions.report import report as figures
+    from pmtrack.rules.dates import parse_date
+    from pmtrack.rules.shoptime import end_of_day
+    from pmtrack.screens import report_screen
+    from pmtrack.screens.terminal import console, print_json
+
+    session: Session = context.obj
+    dates = parse_date(first), parse_date(last)
+    with session.view(on) as (view, now):
+        if on:
+            now = min(now, end_of_day(view.day, view.shop.shifts, view.shop.zone))
+        found = figures(view, now, dates, machine)
+    if json:
+        print_json(report_screen.as_json(found))
+    else:
+        report_screen.show_report(found, console())
+
+
+def import_rows(
+    context: typer.Context,
+    kind: Annotated[
+        str,
+        typer.Argument(help="shifts, dials, stops, completions, tool-counts or tool-events."),
+    ],
+    file: Annotated[Path, typer.Argument(help="A CSV file with a header row.")],
+    again: Annotated[
+        bool, typer.Option("--again", help="Take rows that are in the store already once more.")
+    ] = False,
+    by: By = None,
+) -> None:
+    """Take the rows of a CSV file: all of them, or none and every bad row named.
+
+    Example: pmtrack import shifts november.csv
+    """
+    from pmtrack.actions.importing import import_file
+    from pmtrack.cli.files import contents, progress
+
+    session: Session = context.obj
+    data = contents(file)
+    with session.recording(by) as recorder, progress(f"importing {file.name}") as advance:
+        count = import_file(recorder.view, kind, str(file), data, recorder.now, by, again, advance)
+    print(f"{count} {kind} rows taken from {file}")
+
+
+def backup(
+    context: typer.Context,
+    file: Annotated[Path, typer.Argument(help="The new file to copy the store to.")],
+) -> None:
+    """Copy the store to a new file, whole and checked, while others write.
+
+    Example: pmtrack backup /media/stick/pmtrack-2026-11-25.db
+    """
+    from pmtrack.store import open_store
+    from pmtrack.store.upkeep import back_up
+
+    session: Session = context.obj
+    store = open_store(session.store)
+    try:
+        back_up(store, file)
+    finally:
+        store.close()
+    print(f"{session.store} is copied to {file} and reads back well")
+
+
+def verify(context: typer.Context) -> None:
+    """Check the store: the file, its references, and usage worked out anew from the entries.
+
+    Example: pmtrack verify
+    """
+    from pmtrack.errors import Refused
+    from pmtrack.store.upkeep import verify as faults_of
+
+    session: Session = context.obj
+    with session.view() as (view, _):
+        faults = faults_of(view.store)
+    if faults:
+        raise Refused("\n".join([f"{session.store}: damaged; go back to a backup", *faults]))
+    print(f"{session.store}: sound")

@@ -23,7 +23,7 @@ class Form:
     """What a cell may hold. `kept` is the value in the store's form, for comparing rows."""
 
     read: Callable[[str, Shop], Any]
-    kept: Callable[[Any, Shop], str | int] = lambda value, _: value  # type: ignore[no-any-return]
+    kept: Callable[[Any, Shop], str | int] = lambda value, _: value
     blank: Any = None  # what an empty cell means
 
 

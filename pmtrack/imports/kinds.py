@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from pmtrack.errors import UnreadableInput
@@ -36,10 +37,15 @@ class Kind:
     meters: bool = False
     fill: Callable[[Values, Shop], None] = lambda values, shop: None  # says what empty cells mean
 
-    @property
+    @cached_property
     def compared(self) -> tuple[Column, ...]:
         """The columns in which two rows must differ."""
         return tuple(column for column in self.columns if column.name != "note")
+
+    @cached_property
+    def position(self) -> int:
+        """Where the column that orders rows stands among the compared ones."""
+        return [column.name for column in self.compared].index(self.when)
 
 
 def _needed(name: str, form: Form = TEXT) -> Column:
@@ -129,8 +135,7 @@ _TOOL_EVENTS = Kind(
 )
 
 KINDS = {
-    kind.name: kind
-    for kind in (_SHIFTS, _DIALS, _STOPS, _COMPLETIONS, _TOOL_COUNTS, _TOOL_EVENTS)
+    kind.name: kind for kind in (_SHIFTS, _DIALS, _STOPS, _COMPLETIONS, _TOOL_COUNTS, _TOOL_EVENTS)
 }
 
 

@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from zoneinfo import ZoneInfo
 
 from pmtrack.rules import intervals
-from pmtrack.rules.recurrence import occurrences
+from pmtrack.rules.recurrence import Occurrences, occurrences
 from pmtrack.rules.shop import FixedSchedule, Interval, OneOff, Rule, Task
 from pmtrack.rules.situation import Calendars, RuleDue, Situation
 from pmtrack.rules.usage import ZERO
@@ -14,29 +15,102 @@ from pmtrack.rules.workdays import Workdays, work_by
 
 
 @dataclass(frozen=True)
-class _Window:
-    """A due date with the last day to work and the days of grace and lead around them."""
+class Window:
+    """A due date with the last day to work, and the days of grace and lead around them."""
 
     due_on: date
     work_by: date
     grace: int
     lead: int
+    lawful: bool = False  # demanded by an authority
 
-    def state(self, day: date, authority: str | None) -> str:
-        """The state by calendar; the law's due date is never moved by a closed day."""
-        if day > max(self.due_on, self.work_by) + timedelta(days=self.grace):
-            return "overdue"
-        if authority and day > self.due_on:
+    @property
+    def last_day(self) -> date:
+        """The last day that is not overdue; the law's due date is not moved by a closed day."""
+        if self.lawful:
+            return self.due_on
+        return max(self.due_on, self.work_by) + timedelta(days=self.grace)
+
+    @property
+    def opens(self) -> date:
+        """The day on which the job is announced."""
+        return self.work_by - timedelta(days=self.lead)
+
+    def state(self, day: date) -> str:
+        """How a job with this window stands on a day."""
+        if day > self.last_day:
             return "overdue"
         if day >= self.work_by:
             return "due"
-        return "soon" if day >= self.work_by - timedelta(days=self.lead) else "ok"
+        return "soon" if day >= self.opens else "ok"
 
 
-def _rule_due(rule: Rule, window: _Window, task: Task, situation: Situation) -> RuleDue:
+def _window(task: Task, due_on: date, by: date, length: int) -> Window:
+    return Window(
+        due_on=due_on,
+        work_by=by,
+        grace=intervals.grace_days(task, length),
+        lead=intervals.lead_days(task, length),
+        lawful=task.authority is not None,
+    )
+
+
+def interval_window(task: Task, interval: Interval, start: date, workdays: Workdays) -> Window:
+    """The window of a calendar interval that runs from the base day `start`."""
+    due_on = intervals.add_interval(start, interval)
+    return _window(task, due_on, work_by(due_on, start, workdays), (due_on - start).days)
+
+
+def start_window(task: Task, first_applied: date, workdays: Workdays) -> Window:
+    """The window of a task never done: due at `starts`, or on the day it was first applied.
+
+    Grace and lead are those of the shortest calendar interval that begins then.
+    """
+    due_on = task.starts or first_applied
+    by = work_by(due_on, None, workdays)
+    shortest = _shortest(task, due_on)
+    if shortest is None:
+        return Window(due_on, by, 0, soon_days(task), task.authority is not None)
+    return _window(task, due_on, by, (intervals.add_interval(due_on, shortest) - due_on).days)
+
+
+def _shortest(task: Task, start: date) -> Interval | None:
+    calendar = [interval for interval in task.every if interval.is_calendar]
+    return min(calendar, key=lambda i: intervals.add_interval(start, i), default=None)
+
+
+def fixed_window(task: Task, dates: Occurrences, index: int, workdays: Workdays) -> Window | None:
+    """The window of one occurrence of a fixed schedule; None after the last."""
+    due_on = dates[index]
+    if due_on is None:
+        return None
+    return _window(task, due_on, work_by(due_on, None, workdays), dates.gap(index) or 0)
+
+
+def dates_of(task: Task, first_applied: date, zone: ZoneInfo) -> Occurrences:
+    """The dates of a task's fixed schedule, from its start or the day it was first applied."""
+    assert task.on is not None  # noqa: S101 - asked only of tasks with a schedule
+    return occurrences(task.on.rule, task.starts or first_applied, zone)
+
+
+def first_unsettled(task: Task, dates: Occurrences, done: date | None, workdays: Workdays) -> int:
+    """Index of the first occurrence whose lead had not begun on the day the task was last done."""
+    if done is None:
+        return 0
+    index = dates.count_through(done)
+    while (window := fixed_window(task, dates, index, workdays)) and window.opens <= done:
+        index += 1
+    while index and (window := fixed_window(task, dates, index - 1, workdays)):
+        if window.opens <= done:
+            break
+        index -= 1
+    return index
+
+
+def _rule_due(rule: Rule, window: Window, situation: Situation) -> RuleDue:
     return RuleDue(
         rule=rule,
-        state=window.state(situation.day, task.authority),
+        state=window.state(situation.day),
         due_on=window.due_on,
         work_by=window.work_by,
         grace=Fraction(window.grace),
@@ -58,84 +132,39 @@ def calendar_due(
     """A calendar interval, counted from the base."""
     assert situation.base is not None  # noqa: S101 - without a base the task's start counts
     start = situation.base.moment.day
-    due_on = intervals.add_interval(start, interval)
-    length = (due_on - start).days
-    window = _Window(
-        due_on,
-        work_by(due_on, start, calendars.shop),
-        intervals.grace_days(task, length),
-        intervals.lead_days(task, length),
-    )
-    return _rule_due(interval, window, task, situation)
+    return _rule_due(interval, interval_window(task, interval, start, calendars.shop), situation)
 
 
 def without_base(task: Task, situation: Situation, calendars: Calendars) -> RuleDue:
-    """A task never done: due at `starts`, or on the day it was first applied."""
-    due_on = task.starts or situation.first_applied
-    lengths = {
-        i: (intervals.add_interval(due_on, i) - due_on).days for i in task.every if i.is_calendar
-    }
-    if lengths:
-        interval = min(lengths, key=lambda i: lengths[i])
-        grace = intervals.grace_days(task, lengths[interval])
-        lead = intervals.lead_days(task, lengths[interval])
-    else:
-        interval, grace = task.every[0], 0
-        lead = soon_days(task)
-    window = _Window(due_on, work_by(due_on, None, calendars.shop), grace, lead)
-    return _rule_due(interval, window, task, situation)
+    """A task never done."""
+    window = start_window(task, situation.first_applied, calendars.shop)
+    interval = _shortest(task, window.due_on) or task.every[0]
+    return _rule_due(interval, window, situation)
 
 
-def once_due(task: Task, once: OneOff, situation: Situation, calendars: Calendars) -> RuleDue:
-    """A one-off job: on the list from when it is raised until it is done; no grace."""
+def once_window(once: OneOff, raised: date, workdays: Workdays) -> Window:
+    """The window of a one-off job: announced from the day it is raised; no grace."""
+    by = work_by(once.due_on, None, workdays)
+    return Window(once.due_on, by, 0, max((by - raised).days, 0))
+
+
+def once_due(once: OneOff, situation: Situation, calendars: Calendars) -> RuleDue:
+    """A one-off job: on the list from when it is raised until it is done."""
     if situation.base is not None:
         return RuleDue(once, "ok", None, None, ZERO, ZERO, remark="done")
-    by = work_by(once.due_on, None, calendars.shop)
-    lead = max((by - situation.first_applied).days, 0)
-    return _rule_due(once, _Window(once.due_on, by, 0, lead), task, situation)
+    window = once_window(once, situation.first_applied, calendars.shop)
+    return _rule_due(once, window, situation)
 
 
 def fixed_due(
     task: Task, schedule: FixedSchedule, situation: Situation, calendars: Calendars
 ) -> RuleDue:
-    """The first occurrence that no completion has settled."""
-    index = unsettled(task, situation, calendars)
-    dates = occurrences(schedule.rule, task.starts or situation.first_applied, calendars.zone)
-    due_on = dates[index]
-    if due_on is None:
+    """The first occurrence of a fixed schedule that no completion has settled."""
+    dates = dates_of(task, situation.first_applied, calendars.zone)
+    done = situation.base.moment.day if situation.base else None
+    index = first_unsettled(task, dates, done, calendars.shop)
+    window = fixed_window(task, dates, index, calendars.shop)
+    if window is None:
         remark = "the schedule has no further date"
         return RuleDue(schedule, "ok", None, None, ZERO, ZERO, remark=remark)
-    length = dates.gap(index) or 0
-    window = _Window(
-        due_on,
-        work_by(due_on, None, calendars.shop),
-        intervals.grace_days(task, length),
-        intervals.lead_days(task, length),
-    )
-    return _rule_due(schedule, window, task, situation)
-
-
-def unsettled(task: Task, situation: Situation, calendars: Calendars) -> int:
-    """Index of the first occurrence whose lead had not begun when the task was last done."""
-    assert task.on is not None  # noqa: S101
-    if situation.base is None:
-        return 0
-    dates = occurrences(task.on.rule, task.starts or situation.first_applied, calendars.zone)
-    done = situation.base.moment.day
-    index = dates.count_through(done)
-    while (ahead := dates[index]) is not None and _settles(
-        task, dates.gap(index), ahead, done, calendars.shop
-    ):
-        index += 1
-    while (
-        index
-        and (behind := dates[index - 1]) is not None
-        and not _settles(task, dates.gap(index - 1), behind, done, calendars.shop)
-    ):
-        index -= 1
-    return index
-
-
-def _settles(task: Task, gap: int | None, due_on: date, done: date, workdays: Workdays) -> bool:
-    lead = timedelta(days=intervals.lead_days(task, gap or 0))
-    return work_by(due_on, None, workdays) - lead <= done
+    return _rule_due(schedule, window, situation)

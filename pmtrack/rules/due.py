@@ -42,7 +42,7 @@ def _rule_due(task: Task, rule: Rule, situation: Situation, calendars: Calendars
     if isinstance(rule, FixedSchedule):
         return fixed_due(task, rule, situation, calendars)
     if isinstance(rule, OneOff):
-        return once_due(task, rule, situation, calendars)
+        return once_due(rule, situation, calendars)
     if rule.is_calendar:
         return calendar_due(task, rule, situation, calendars)
     return usage_due(task, rule, situation, calendars)

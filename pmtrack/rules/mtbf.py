@@ -69,7 +69,7 @@ def mtbf_bounds(operating_hours: Fraction, failed: int) -> tuple[float | None, f
     if operating_hours <= 0:
         return None, None
     # Here, as it takes 0.2 s to import.
-    from scipy.special import chdtri  # type: ignore[import-untyped]
+    from scipy.special import chdtri
 
     doubled = 2 * float(operating_hours)
     low = doubled / float(chdtri(2 * failed + 2, TAIL))

@@ -28,6 +28,7 @@ class MeterView:
     standing: Standing
     at_base: UsageBase
 
+
 @dataclass(frozen=True)
 class RuleDue:
     """One interval or schedule of a task on one day. Grace and lead are in `unit`."""

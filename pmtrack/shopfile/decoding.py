@@ -33,14 +33,15 @@ def _whole(line: int, text: str) -> Fault:
     return Fault(line, (), text)
 
 
-def _line_after(before: str) -> int:
+def line_after(before: str) -> int:
+    """The line on which a text goes on after what stands before."""
     return len(_LINE_END.findall(before)) + 1
 
 
 def _bad_byte(raw: bytes, at: int) -> Fault:
     # error.start counts from behind a byte order mark, which holds no line end
     at += len(codecs.BOM_UTF8) if raw.startswith(codecs.BOM_UTF8) else 0
-    line = _line_after(raw[:at].decode("latin-1"))
+    line = line_after(raw[:at].decode("latin-1"))
     return _whole(line, f"byte 0x{raw[at]:02X} is not UTF-8; save the file as UTF-8")
 
 
@@ -49,7 +50,7 @@ def _control(text: str) -> Fault | None:
     if found is None:
         return None
     name = "NUL character" if found[0] == "\0" else f"control character U+{ord(found[0]):04X}"
-    return _whole(_line_after(text[: found.start()]), f"a {name}; delete it, save it as UTF-8 text")
+    return _whole(line_after(text[: found.start()]), f"a {name}; delete it, save it as UTF-8 text")
 
 
 def _tab(text: str) -> Fault | None:
@@ -59,5 +60,5 @@ def _tab(text: str) -> Fault | None:
     more = sum(1 for _ in _TAB_INDENT.finditer(text, found.end()))
     also = f" and {more} more" if more else ""
     return _whole(
-        _line_after(text[: found.start()]), f"a tab indents this line{also}; indent with spaces"
+        line_after(text[: found.start()]), f"a tab indents this line{also}; indent with spaces"
     )

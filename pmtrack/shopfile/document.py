@@ -9,7 +9,7 @@ from typing import Any
 import yaml
 
 from pmtrack.shopfile.building import Builder, Lines, Stopped
-from pmtrack.shopfile.decoding import decode
+from pmtrack.shopfile.decoding import decode, line_after
 from pmtrack.shopfile.fault import Fault, Loc
 from pmtrack.shopfile.syntax import syntax_fault
 
@@ -56,6 +56,6 @@ def read_document(raw: bytes) -> Document:
         return Document(faults=[*builder.faults, stop.fault])
     # where PyYAML has no C parser, an escape beyond Unicode is a ValueError
     except (yaml.YAMLError, ValueError, OverflowError) as error:
-        return Document(faults=[*builder.faults, syntax_fault(error)])
+        return Document(faults=[*builder.faults, syntax_fault(error, line_after(text.rstrip()))])
     data, lines = builder.result() or (None, {})
     return Document(data, lines, builder.faults, builder.broken)

@@ -63,8 +63,15 @@ def read_rule(value: object) -> FixedSchedule:
     text = scalar(value, _RULE_MEND)
     if len(text) > _LONGEST_RULE:
         raise ValueError(f"has {len(text)} characters; write at most {_LONGEST_RULE}")
-    _parse(rule_parts, text, _RULE_MEND)
+    _refuse_beyond_month(_parse(rule_parts, text, _RULE_MEND))
     return FixedSchedule(text)
+
+
+def _refuse_beyond_month(parts: dict[str, str]) -> None:
+    """A weekday counted past the fifth of its month never comes, and dateutil fails on some."""
+    counts = [abs(int(number)) for number in re.findall(r"[+-]?\d+", parts.get("BYDAY", ""))]
+    if max(counts, default=0) > 5 and (parts["FREQ"] == "MONTHLY" or "BYMONTH" in parts):
+        raise ValueError(f"BYDAY={parts['BYDAY']} counts past the month; write 1 to 5, or -1 to -5")
 
 
 def read_meter_name(value: object) -> str:

@@ -49,6 +49,10 @@ _SENTENCES = (
         "exceeded maximum nesting depth",  # the parser looks ahead of what it has told us
         f"nested over {DEEPEST} levels deep; the shop needs far fewer",
     ),
+    (
+        "did not find expected node content",
+        "a value is missing, or a bracket is not closed; write the value, or close the bracket",
+    ),
     ("undefined tag handle", "a tag is not taken; write the plain value, or put it in quotes"),
     ("incompatible YAML document", "not YAML version 1; delete the line that begins with %YAML"),
 )
@@ -56,11 +60,11 @@ _SENTENCES = (
 _FROM_BEGINNING = ("unexpected end of stream", "expected ',' or", "expected ':'")
 
 
-def syntax_fault(error: Exception) -> Fault:
+def syntax_fault(error: Exception, last_line: int) -> Fault:
     """The parser's complaint in our words, on the line where the mend is to be made."""
     problem = getattr(error, "problem", None) or str(error)
     sentence = next((ours for theirs, ours in _SENTENCES if theirs in problem), _OTHERWISE)
-    return Fault(_line(error, problem), (), sentence)
+    return Fault(min(_line(error, problem), last_line), (), sentence)
 
 
 def _line(error: Exception, problem: str) -> int:

@@ -42,16 +42,15 @@ def last_completion(store: Store, task: str, day: date) -> Base | None:
     return Base(moment, f"entry {number}, {task} done")
 
 
-def completion_days(store: Store, task: str, first: date, last: date) -> list[tuple[int, Moment]]:
-    """Entry and moment of each completion of a task on the dates from first to last, in order."""
+def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
+    """Entry and moment of each completion of a task on days up to `day`, in time order."""
     rows = store.rows(
         "SELECT entry.id, entry.day, entry.at, entry.whole_day FROM completion"
         " JOIN entry ON entry.id = completion.entry"
-        f" WHERE completion.task = ? AND entry.day BETWEEN ? AND ? AND {_STANDS}"
+        f" WHERE completion.task = ? AND entry.day <= ? AND {_STANDS}"
         " ORDER BY completion.at, entry.id",
         task,
-        first.isoformat(),
-        last.isoformat(),
+        day.isoformat(),
     )
     return [
         (number, Moment(date.fromisoformat(on), None if whole_day else to_instant(at)))
@@ -256,3 +255,14 @@ def counts_of(store: Store, entry: int) -> dict[str, Fraction]:
     """The counts of a shift log by meter."""
     rows = store.rows("SELECT meter, amount FROM count WHERE entry = ?", entry)
     return {meter: from_millionths(amount) for meter, amount in rows}
+
+
+def completion_days(store: Store, task: str, day: date) -> set[date]:
+    """The days up to `day` on which a task was done."""
+    rows = store.rows(
+        "SELECT DISTINCT entry.day FROM completion JOIN entry ON entry.id = completion.entry"
+        f" WHERE completion.task = ? AND entry.day <= ? AND {_STANDS}",
+        task,
+        day.isoformat(),
+    )
+    return {date.fromisoformat(on) for (on,) in rows}

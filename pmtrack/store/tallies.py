@@ -197,3 +197,29 @@ def _tally_row(tally: Tally) -> Row:
         tally.counted,
         to_millionths(tally.unlogged),
     )
+
+
+def facts_of(store: Store, machine: str, meter: str) -> list[MeterEntry]:
+    """All counts and dials of a meter that stand, in time order, from the facts themselves."""
+    rows = store.rows(
+        "SELECT entry.id, entry.at, entry.day, count.amount, 0, 0, 0 FROM count"
+        " JOIN entry ON entry.id = count.entry WHERE count.machine = ?1 AND count.meter = ?2"
+        " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
+        " UNION ALL"
+        " SELECT entry, at, day, reading, 1, wrapped, exchanged FROM dial"
+        " WHERE machine = ?1 AND meter = ?2"
+        " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = dial.entry)",
+        machine,
+        meter,
+    )
+    return sorted((_entry(row) for row in rows), key=lambda entry: entry.order)
+
+
+def kept_tallies(store: Store, machine: str, meter: str) -> list[tuple[MeterEntry, Tally]]:
+    """All entries of a meter with the tallies kept beside them, in time order."""
+    rows = store.rows(
+        f"SELECT {_ENTRY}, {_TALLY} FROM tally WHERE machine = ? AND meter = ? ORDER BY {_KEY}",
+        machine,
+        meter,
+    )
+    return [(_entry(row[:7]), _tally(row[7:])) for row in rows]

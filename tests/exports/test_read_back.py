@@ -3,8 +3,8 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
-import recurring_ical_events  # type: ignore[import-untyped]
-import vobject  # type: ignore[import-untyped]
+import recurring_ical_events
+import vobject
 from hypothesis import given
 from hypothesis import strategies as st
 from icalendar import Calendar

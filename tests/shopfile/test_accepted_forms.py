@@ -159,6 +159,12 @@ def tool(shop: Shop) -> Tool:
 
 # old and new piece of the good file, where to look, what is to be found there
 FORMS: list[tuple[str, str, Look, Any]] = [
+    (
+        "FREQ=YEARLY;BYMONTH=3;BYDAY=1MO",
+        "FREQ=YEARLY;BYDAY=53MO",
+        lambda s: s.tasks[3].on,
+        FixedSchedule("FREQ=YEARLY;BYDAY=53MO"),
+    ),
     ("days: mon-fri", "days: sat", weekdays, (5,)),
     ("days: mon-fri", "days: [mon, wed]", weekdays, (0, 2)),
     ("days: mon-fri", "days: fri-mon", weekdays, (0, 4, 5, 6)),
@@ -206,7 +212,12 @@ FORMS: list[tuple[str, str, Look, Any]] = [
     ("minutes: 420", "minutes: 0", lambda s: half_year(s).minutes, 0),
     ("minutes: 420", "minutes: 1,440", lambda s: half_year(s).minutes, 1440),
     ("machine_down: true", "machine_down: false", lambda s: half_year(s).machine_down, False),
-    ("hours: 4100", "hours: 4100.5", lambda s: half_year(s).last_done.readings["hours"], 4100.5),
+    (
+        "hours: 4100",
+        "hours: 4100.5",
+        lambda s: half_year(s).last_done,
+        LastDone(date(2026, 2, 2), {"hours": Fraction(8201, 2)}),
+    ),
     (", hours: 4100", "", lambda s: half_year(s).last_done, LastDone(date(2026, 2, 2))),
     (
         "grace: 10%",

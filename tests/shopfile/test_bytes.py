@@ -7,6 +7,10 @@ import pytest
 
 from pmtrack.shopfile import read_shop
 
+BRACKET = (
+    "a value is missing, or a bracket is not closed",
+    "write the value, or close the bracket",
+)
 BOMB = "a: &a [x, x]\nb: &b [*a, *a]\nc: [*b, *b]\n"
 
 # the file, line, what is wrong, the mend
@@ -44,6 +48,7 @@ UNREADABLE = [
         "over 200000 values",
         "split off what is no description",
     ),
+    (b"a: b\nc: [\n\n", 2, BRACKET[0], BRACKET[1]),
     (b"[" * 100_000, 1, "nested over 20 levels deep", "the shop needs far fewer"),
     (b"{a: " * 100_000, 1, "nested over 20 levels deep", "the shop needs far fewer"),
     (b"- " * 100_000, 1, "nested over 20 levels deep", "the shop needs far fewer"),

@@ -10,10 +10,9 @@ from hypothesis import strategies as st
 from pmtrack.rules.shop import Interval, Shop
 from pmtrack.shopfile import read_shop
 
-FAULT = re.compile(r"f\.yaml:[1-9]\d*: [^:]+: .+")
-KEYS = "shop name shifts machines code tasks every on meters hits steps from hours tooling".split(
-    " "
-)
+FAULT = re.compile(r"f\.yaml:[1-9]\d*: .+: .+")
+KEYS = ["shop", "name", "shifts", "machines", "meters", "hits", "hours", "code", "tooling"]
+KEYS += ["tasks", "every", "on", "last_done", "steps", "covers", "closed", "from"]
 
 
 def check(raw: bytes) -> None:
@@ -79,14 +78,16 @@ decimals = st.decimals(1, 10**6, places=3, allow_nan=False).map(str)
 
 def written(name: str, every: list[tuple[str, str]], machines: list[str]) -> dict[str, Any]:
     """A file with one task that is due every amount and unit, on each machine."""
-    meters: dict[str, Any] = {"hits": {"wraps_at": "1000000"}, "hours": None}
     return {
         "shop": {
             "name": name,
             "timezone": "Europe/Lisbon",
             "shifts": [{"name": name, "days": ["sat"], "start": "22:00", "end": "06:00"}],
         },
-        "machines": [{"code": code, "name": name, "meters": meters} for code in machines],
+        "machines": [
+            {"code": code, "name": name, "meters": {"hits": {"wraps_at": "1000000"}, "hours": None}}
+            for code in machines
+        ],
         "tasks": [
             {
                 "code": "T",

@@ -41,8 +41,8 @@ CASES = [
         "{on: 2026-11-26, : 6, why",
         (
             "8: file",
-            "this cannot be read as YAML",
-            "check colons, quotes, brackets and indentation",
+            "a value is missing, or a bracket is not closed",
+            "write the value, or close the bracket",
         ),
     ),
     (

@@ -7,6 +7,39 @@ import pytest
 # old and new piece of the good file; then line and place of the fault, what is wrong, the mend
 CASES = [
     (
+        "FREQ=YEARLY;BYMONTH=3;BYDAY=1MO",
+        "FREQ=MONTHLY;BYDAY=1MO,7MO",
+        ("52: tasks[2].on", "BYDAY=1MO,7MO counts past the month", "write 1 to 5, or -1 to -5"),
+    ),
+    (
+        "FREQ=YEARLY;BYMONTH=3;BYDAY=1MO",
+        "FREQ=YEARLY;BYMONTH=12;BYDAY=-6MO",
+        ("52: tasks[2].on", "BYDAY=-6MO counts past the month", "write 1 to 5, or -1 to -5"),
+    ),
+    (
+        "FREQ=YEARLY;BYMONTH=3;BYDAY=1MO",
+        "FREQ=DAILY;" * 40,
+        ("52: tasks[2].on", "has 440 characters", "write at most 400"),
+    ),
+    (
+        "    every: 1 week",
+        "    every: " + "1" * 101 + " days",
+        (
+            "31: tasks[0].every",
+            "'1111111111111111111111111111111111111...' is too long",
+            "write amount and unit, like 1 month or 500 hours",
+        ),
+    ),
+    (
+        "    every: 1 week",
+        "    every: [[1 week]]",
+        (
+            "31: tasks[0].every[0]",
+            "holds several values where one belongs",
+            "write amount and unit, like 1 month or 500 hours",
+        ),
+    ),
+    (
         "starts: 2026-01-05",
         "starts: 2026-02-30",
         (

@@ -1,0 +1,153 @@
+"""The calendar of a quarter: the jobs that fall due in it, and what changed since the last file."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from pmtrack.actions.view import View
+from pmtrack.exports.job_text import job_text
+from pmtrack.rules.explain import governs
+from pmtrack.rules.forecast import PlannedJob, Starting, forecast, settled_keys
+from pmtrack.rules.quantity import show
+from pmtrack.rules.revision import CalendarEntry, CalendarJob, job_uid, revise
+from pmtrack.rules.shop import Interval, Machine, Task
+from pmtrack.store import exports, history
+
+LOOK_PAST = timedelta(days=92)  # jobs of the last file that moved out of the quarter are followed
+
+
+@dataclass(frozen=True)
+class Quarter:
+    """A quarter as written, with its first and last date."""
+
+    name: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True)
+class QuarterJobs:
+    """The jobs of a quarter, those that moved past it, and what cannot be planned."""
+
+    jobs: list[PlannedJob]
+    later: list[PlannedJob]
+    settled: list[str]
+    undated: list[str]
+    paused: list[str]
+
+
+def quarter_jobs(view: View, quarter: Quarter, no_daily: bool = False) -> QuarterJobs:
+    """The jobs due in a quarter, chained from how the tasks stand on the view's day."""
+    found = QuarterJobs([], [], [], [], [])
+    for machine in view.shop.machines:
+        starting = [
+            Starting(task, view.situation(task), _times_done(view, task))
+            for task in (*view.shop.tasks, *view.stored.jobs)
+            if task.machine == machine.code and not (no_daily and is_daily(task))
+        ]
+        _add_machine(view, quarter, starting, found)
+    found.jobs.sort(key=lambda job: (job.day, job.task.name, job.key))
+    return found
+
+
+def _add_machine(
+    view: View, quarter: Quarter, starting: list[Starting], found: QuarterJobs
+) -> None:
+    live = [s for s in starting if not s.situation.out_of_service]
+    found.paused.extend(s.task.name for s in starting if s.situation.out_of_service)
+    if not live:
+        return
+    calendars = view.calendars(live[0].task.machine)
+    jobs = forecast(live, _covered(live), calendars, quarter.last + LOOK_PAST)
+    found.jobs.extend(job for job in jobs if in_quarter(job, quarter))
+    found.later.extend(job for job in jobs if job.due_on > quarter.last)
+    planned = {job.task.name for job in jobs}
+    for start in live:
+        found.settled.extend(settled_keys(start, calendars))
+        if start.task.name not in planned and _is_blind(view, start):
+            found.undated.append(start.task.name)
+
+
+def in_quarter(job: PlannedJob, quarter: Quarter) -> bool:
+    """Due in the quarter, or due before it and planned in it because it is late."""
+    return job.due_on <= quarter.last and (job.due_on >= quarter.first or job.day >= quarter.first)
+
+
+def is_daily(task: Task) -> bool:
+    """Whether a task recurs every working day, so that a calendar of it tells nobody anything."""
+    if task.on:
+        return "DAILY" in task.on.rule.upper() or task.on.rule.upper().count(",") >= 3
+    return any(i.unit == "day" and i.amount == 1 for i in task.every)
+
+
+def _is_blind(view: View, start: Starting) -> bool:
+    """A task by usage alone whose due date cannot be told."""
+    by_usage = any(not interval.is_calendar for interval in start.task.every)
+    return by_usage and view.due(start.task).governing.due_on is None
+
+
+def _covered(starting: Iterable[Starting]) -> dict[str, tuple[str, ...]]:
+    """For each task, those that it settles when it is done, directly or through another."""
+    from pmtrack.rules.base import coverers
+
+    tasks = [start.task for start in starting]
+    found: dict[str, list[str]] = {task.name: [] for task in tasks}
+    for name, by in coverers(tasks).items():
+        for coverer in by:
+            found[coverer].append(name)
+    return {name: tuple(covered) for name, covered in found.items()}
+
+
+def _times_done(view: View, task: Task) -> int:
+    """On how many days a task was done, itself or by a task that covers it."""
+    days: set[date] = set()
+    for name in (task.name, *view.covered_by.get(task.name, ())):
+        days |= history.completion_days(view.store, name, view.day)
+    return len(days)
+
+
+def calendar_entries(
+    view: View, quarter: Quarter, planned: QuarterJobs, now: datetime
+) -> list[CalendarEntry]:
+    """What the calendar file is to say now, revised against what it said last, and kept."""
+    identity = exports.store_id(view.store)
+    before = exports.last_export(view.store, quarter.name)
+    said = {entry.job.uid for entry in before}
+    wanted = [_calendar_job(view, job, job_uid(identity, job.key)) for job in planned.jobs]
+    for job in planned.later:
+        uid = job_uid(identity, job.key)
+        if uid in said:
+            wanted.append(_calendar_job(view, job, uid))
+    elsewhere = exports.last_said(view.store, (job.uid for job in wanted))
+    latest = {entry.job.uid: entry for entry in (*before, *elsewhere)}
+    settled = {job_uid(identity, key) for key in planned.settled}
+    entries = revise(latest.values(), wanted, settled, now)
+    exports.keep_export(view.store, quarter.name, now, entries)
+    return entries
+
+
+def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:
+    task = job.task
+    machine = view.stored.machine(task.machine) or Machine(task.machine, "")
+    supplier = next((s for s in view.shop.suppliers if s.code == task.crew), None)
+    return CalendarJob(
+        uid=uid,
+        task=task.name,
+        day=job.day,
+        due_on=job.due_on,
+        summary=f"{task.machine}: {task.title}",
+        text=job_text(task, machine, supplier, why_lines(job)),
+        reminder_days=supplier.notice if supplier else job.lead_days,
+        categories=(task.machine, supplier.name if supplier else "In-house"),
+    )
+
+
+def why_lines(job: PlannedJob) -> list[str]:
+    """Why a planned job is due then, for the text of its event."""
+    since = f"since {job.base.moment.day} ({job.base.source})" if job.base else "not done before"
+    lines = [f"Due {job.due_on:%a %Y-%m-%d}: {governs(job.rule)}, {since}."]
+    if isinstance(job.rule.rule, Interval) and not job.rule.rule.is_calendar:
+        lines.append(f"Expected by usage: {show(job.rule.target or 0)} {job.rule.unit}.")
+    if job.rule.due_range:
+        lines.append(f"80 % range {job.rule.due_range[0]} to {job.rule.due_range[1]}.")
+    return lines

@@ -1,0 +1,128 @@
+"""Downtime against throughput: figures per machine and for the shop, causes and weeks."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+
+from pmtrack.actions.on_time import outcomes
+from pmtrack.actions.view import View
+from pmtrack.errors import Refused
+from pmtrack.rules.downtime import (
+    CauseHours,
+    Throughput,
+    Week,
+    downtime,
+    pareto,
+    together,
+    weekly,
+)
+from pmtrack.rules.facts import Stop
+from pmtrack.rules.on_time import OnTime, tally_outcomes
+from pmtrack.rules.shop import Machine
+from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.spans import Period, period_of
+from pmtrack.rules.usage import ZERO
+from pmtrack.store import history
+
+HITS = "hits"
+
+
+@dataclass(frozen=True)
+class MachineReport:
+    """The figures of one machine (or, without a machine, of the shop) in a period."""
+
+    machine: str
+    throughput: Throughput
+    unlogged: Fraction
+    on_time: OnTime
+    causes: list[CauseHours]
+    weeks: list[tuple[Week, Fraction | None]]  # each with the hits gained in it
+
+
+@dataclass(frozen=True)
+class Report:
+    """All machines and the shop together."""
+
+    first: date
+    last: date
+    machines: list[MachineReport]
+    shop: MachineReport
+
+
+def report(view: View, now: datetime, dates: tuple[date, date], only: str | None = None) -> Report:
+    """The figures of the dates from first to last, as known at `now` on the view's day."""
+    first, last = dates
+    if last < first:
+        raise Refused(f"the period ends on {last}, before it begins on {first}")
+    machines = [m for m in view.shop.machines if only in (None, m.code)]
+    if not machines:
+        known = ", ".join(m.code for m in view.shop.machines)
+        raise Refused(f"no machine '{only}'; the shop has {known}")
+    period = period_of(view.shop, view.workdays, first, last, now)
+    stops = {m.code: history.stops(view.store, m.code, view.day) for m in machines}
+    reports = [_machine(view, machine, period, stops[machine.code]) for machine in machines]
+    every = [stop for some in stops.values() for stop in some]
+    return Report(first, last, reports, _shop(reports, pareto(every, period)))
+
+
+def _machine(view: View, machine: Machine, period: Period, stops: list[Stop]) -> MachineReport:
+    logs = history.shift_logs(view.store, machine.code, period.first, min(period.last, view.day))
+    gained, unlogged = _gained(view, machine, period.first, period.last)
+    throughput = Throughput(
+        downtime=downtime(stops, period),
+        hits=gained,
+        good_parts=sum((log.parts for log in logs), ZERO),
+        scrap=sum((log.scrap for log in logs), ZERO),
+    )
+    judged = [
+        outcome
+        for task in view.stored.tasks
+        if task.machine == machine.code
+        for outcome in outcomes(view, task, period.first, period.last)
+    ]
+    weeks = weekly(stops, view.shop, view.workdays, period)
+    return MachineReport(
+        machine=machine.code,
+        throughput=throughput,
+        unlogged=unlogged,
+        on_time=tally_outcomes(judged),
+        causes=pareto(stops, period),
+        weeks=[(week, _gained(view, machine, week.first, week.last)[0]) for week in weeks],
+    )
+
+
+def _gained(
+    view: View, machine: Machine, first: date, last: date
+) -> tuple[Fraction | None, Fraction]:
+    """Hits gained on the dates from first to last, and how much of that nobody logged."""
+    if machine.meter(HITS) is None:
+        return None, ZERO
+    end = min(last, view.day)
+    meter = view.meter(machine.code, HITS)
+    before, after = meter.at_end_of(first - ONE_DAY), meter.at_end_of(end)
+    if after is None:
+        return ZERO, ZERO
+    start = (before.usage, before.unlogged) if before else (ZERO, ZERO)
+    return after.usage - start[0], after.unlogged - start[1]
+
+
+def _shop(reports: list[MachineReport], causes: list[CauseHours]) -> MachineReport:
+    """All machines together: hours, parts and jobs are sums."""
+    hits = [r.throughput.hits for r in reports if r.throughput.hits is not None]
+    totals = Throughput(
+        downtime=together(r.throughput.downtime for r in reports),
+        hits=sum(hits, ZERO) if hits else None,
+        good_parts=sum((r.throughput.good_parts for r in reports), ZERO),
+        scrap=sum((r.throughput.scrap for r in reports), ZERO),
+    )
+    times = [r.on_time for r in reports]
+    return MachineReport(
+        machine="shop",
+        throughput=totals,
+        unlogged=sum((r.unlogged for r in reports), ZERO),
+        on_time=OnTime(
+            sum(t.on_time for t in times), sum(t.late for t in times), sum(t.open for t in times)
+        ),
+        causes=causes,
+        weeks=[],
+    )

@@ -1,0 +1,51 @@
+"""Files that a command reads and writes, and progress for long work."""
+
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from pmtrack.errors import Refused
+
+
+def contents(path: Path) -> bytes:
+    """The bytes of a file. Raises Refused when it cannot be read."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        reason = (error.strerror or "it cannot be read").lower()
+        raise Refused(f"{path}: {reason}; name a file that exists") from None
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file in one go: the old one stays until the new one is complete and on disk."""
+    try:
+        with tempfile.NamedTemporaryFile(dir=path.parent, prefix=".", delete=False) as file:
+            try:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+                os.chmod(file.name, 0o644)
+                os.replace(file.name, path)
+            except BaseException:
+                os.unlink(file.name)
+                raise
+    except OSError as error:
+        reason = (error.strerror or "it cannot be written").lower()
+        raise Refused(f"{path}: {reason}; name a file that can be written") from None
+
+
+@contextmanager
+def progress(title: str) -> Iterator[Callable[[int, int], None]]:
+    """A progress bar on standard error; nothing there when it is no terminal."""
+    from rich.console import Console
+    from rich.progress import Progress
+
+    console = Console(stderr=True, markup=False, highlight=False)
+    if not console.is_terminal:
+        yield lambda done, total: None
+        return
+    with Progress(console=console, transient=True) as shown:
+        job = shown.add_task(title.replace("[", "("), total=None)
+        yield lambda done, total: shown.update(job, completed=done, total=total)

@@ -1,0 +1,105 @@
+"""The tool room: tools wear, are sharpened about when due, and a couple are replaced."""
+
+from datetime import datetime, timedelta
+from fractions import Fraction
+
+from pmtrack.actions.recorder import Recorder
+from pmtrack.actions.tooling import record_count, record_event
+from pmtrack.demo.floor import Floor
+from pmtrack.demo.people import TOOL_GRINDER
+from pmtrack.demo.seed import stream
+from pmtrack.demo.tool_life import ToolLife, draw_ending
+from pmtrack.demo.year import Watch
+from pmtrack.rules.facts import ToolEvent
+from pmtrack.rules.shop import Program
+
+_GROUND, _WORN = 0.75, 0.6  # at most, by the tool cards, of what can be ground, of an interval
+_BEHIND = 7  # working days up to now in which the tool grinder has not caught up
+_PATIENCE = 1.15  # share of the interval to which tools are run then
+
+
+class ToolRoom:
+    """Every tool of the shop with its wear."""
+
+    def __init__(self, floor: Floor) -> None:
+        self._floor = floor
+        self._draw = stream("tool room")
+        self.lives = {tool.code: ToolLife(tool, tool.grindable) for tool in floor.shop.tools}
+        self._factors = {m.code: m.factor for m in floor.shop.materials}
+
+    # --- at adoption
+
+    def copy_cards(self, at: datetime) -> None:
+        """Enter from the tool cards how far each tool is ground down and worn."""
+        for life in self.lives.values():
+            grindings = self._ground_before(life)
+            if grindings and life.tool.grind:
+                mm = grindings * life.tool.grind
+                self._grind(life, at, (mm, "planned"), "ground so far, by the tool card")
+            share = Fraction(self._draw.randrange(0, int(_WORN * 100)), 100)
+            self.count(life.tool.code, at + timedelta(minutes=1), life.tool.sharpen_every * share)
+            life.ending = draw_ending(self._draw)
+
+    def _ground_before(self, life: ToolLife) -> int:
+        most = life.tool.grindable / life.tool.grind if life.tool.grindable and life.tool.grind else 0
+        return int(float(most) * self._draw.uniform(0, _GROUND))
+
+    # --- in the year
+
+    def wear(self, program: Program, parts: int) -> None:
+        """Wear the tools of a program by the parts made."""
+        factor = self._factors.get(program.material or "", Fraction(1))
+        for code, hits in program.hits.items():
+            self.lives[code].wear += hits * parts * factor
+
+    def count(self, code: str, at: datetime, hits: Fraction) -> None:
+        """Have hits of a tool entered that no program tells of."""
+        self.lives[code].wear += hits
+        moment = self._floor.moment(at)
+
+        def write(recorder: Recorder) -> None:
+            record_count(recorder, code, moment, (hits, None))
+
+        self._floor.diary.note(at, TOOL_GRINDER, write)
+
+    def look_after(self, shift: Watch) -> None:
+        """Sharpen, early in a shift, the tools that have come to the end of a life."""
+        behind = self._floor.year.is_recent(shift.day, _BEHIND)
+        for life in self.lives.values():
+            at = shift.start + timedelta(minutes=self._draw.randrange(25, 200))
+            end = max(life.ending.used, _PATIENCE) if behind else life.ending.used
+            if life.used >= end and at <= self._floor.year.now:
+                self._renew(life, at)
+
+    def _renew(self, life: ToolLife, at: datetime) -> None:
+        if life.is_lost:
+            note = "broke in the sheet" if life.ending.broken else "ground down"
+            self._note(ToolEvent(0, life.tool.code, self._floor.moment(at), at, "replace"), note)
+            life.left = life.tool.grindable
+        else:
+            self._grind(life, at, (life.to_grind, life.ending.why))
+        life.wear, life.ending = Fraction(0), draw_ending(self._draw)
+
+    # --- entering
+
+    def fit(self, code: str, at: datetime, place: tuple[str, str]) -> None:
+        """Have a tool fitted in a station of a machine."""
+        moment, (machine, station) = self._floor.moment(at), place
+        self._note(ToolEvent(0, code, moment, at, "fit", machine=machine, station=station))
+
+    def take_out(self, code: str, at: datetime) -> None:
+        """Have a tool taken out of its station."""
+        self._note(ToolEvent(0, code, self._floor.moment(at), at, "takeout"))
+
+    def _grind(
+        self, life: ToolLife, at: datetime, how: tuple[Fraction, str], note: str = ""
+    ) -> None:
+        (mm, why), moment = how, self._floor.moment(at)
+        life.left = None if life.left is None else life.left - mm
+        self._note(ToolEvent(0, life.tool.code, moment, at, "sharpen", mm=mm, why=why), note)
+
+    def _note(self, event: ToolEvent, note: str = "") -> None:
+        def write(recorder: Recorder) -> None:
+            record_event(recorder, event, note)
+
+        self._floor.diary.note(event.at, TOOL_GRINDER, write)
