@@ -1,6 +1,6 @@
 """Breakdowns: the longer ago the last service, the more of them."""
 
-from datetime import date, timedelta
+from datetime import timedelta
 
 from pmtrack.demo.floor import Floor
 from pmtrack.demo.profile import FAILURES, FIRST_SHIFT_ONLY, OTHER_FAILURES
@@ -35,7 +35,7 @@ class Breakdowns:
             failures, causes = FAILURES.get(code, OTHER_FAILURES)
             shifts = _SHIFTS_A_YEAR[code not in FIRST_SHIFT_ONLY]
             due = chance(self._draw, failures / shifts * wear_out(ages.get(code, 0.5)))
-            if due and not self._floor.is_out(code, shift.day):
+            if due and not self._floor.stands_still(code, shift.day):
                 self._break(code, shift, self._draw.choice(causes))
 
     def _break(self, code: str, shift: Watch, cause: str) -> None:

@@ -41,9 +41,12 @@ class Floor:
         return idle_spans(self.year)
 
     def is_out(self, machine: str, day: date) -> bool:
+        """Whether a machine is out of service on a date."""
+        return any(s.machine == machine and s.holds(day) for s in self.idle)
+
+    def stands_still(self, machine: str, day: date) -> bool:
         """Whether a machine, or the one it runs with, is out of service on a date."""
-        codes = (machine, RUN_WITH.get(machine))
-        return any(s.machine in codes and s.holds(day) for s in self.idle)
+        return self.is_out(machine, day) or self.is_out(RUN_WITH.get(machine, machine), day)
 
     @cached_property
     def _places(self) -> dict[str, int]:

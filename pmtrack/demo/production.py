@@ -1,6 +1,5 @@
 """What the machines make in a shift, with the time that they stood still taken off."""
 
-from collections.abc import Iterable
 from datetime import timedelta
 from fractions import Fraction
 
@@ -61,15 +60,15 @@ class Production:
         if not machine.meters or (shift.place and code in FIRST_SHIFT_ONLY):
             return False
         overtime = shift.day not in self._floor.year.workdays
-        return not self._floor.is_out(code, shift.day) and (not overtime or code in ON_OVERTIME)
+        return not self._floor.stands_still(code, shift.day) and (
+            not overtime or code in ON_OVERTIME
+        )
 
     def _run(self, machine: Machine, shift: Watch) -> None:
         down = self._floor.outages.inside(machine.code, shift.start, shift.end)
         up = max(shift.end - shift.start - down, timedelta(0))
         brisk = self._briskness(machine, shift) * (up / (shift.end - shift.start))
-        amounts = {
-            meter.name: self._amount(machine, meter, brisk, up) for meter in machine.meters
-        }
+        amounts = {meter.name: self._amount(machine, meter, brisk, up) for meter in machine.meters}
         made = self._made(machine.code, int(next(iter(amounts.values()))))
         if made and made.program:
             amounts[machine.meters[0].name] = Fraction(made.count)
@@ -105,5 +104,3 @@ class Production:
         total = count // COUNTS_PER_PART[code]
         scrap = round(total * self._draw.uniform(*_SCRAP))
         return Made(None, total - scrap, scrap, count)
-
-

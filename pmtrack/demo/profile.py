@@ -5,9 +5,7 @@ FIRST_SHIFT_ONLY = frozenset(
     ["SH-1", "MP-1", "MW-2", "TW-1", "PW-1", "SB-1", "SB-2", "AM-1", "CO-1", "BA-1", "DS-1", "DC-2"]
 )
 # Nobody stands at these: the technician reads their counters on a round.
-READ_ON_ROUNDS = frozenset(
-    ["CH-1", "DC-1", "DC-2", "FX-1", "AM-1", "AC-1", "AD-1", "LT-1", "CR-1"]
-)
+READ_ON_ROUNDS = frozenset(["CH-1", "DC-1", "DC-2", "FX-1", "AM-1", "AC-1", "AD-1", "LT-1", "CR-1"])
 RUN_WITH = {"DC-2": "DS-1"}  # stands still while the other is out of service
 STEADY = frozenset(["AC-1", "AD-1"])  # run alike in every season
 ON_OVERTIME = frozenset(["TP-1", "LC-1", "PB-1", "CH-1", "DC-1", "AC-1", "AD-1"])

@@ -34,9 +34,9 @@ class Rounds:
         at = shift.start + timedelta(minutes=12)
         for number, machine in enumerate(self._floor.shop.machines):
             at += timedelta(minutes=2)
-            if machine.code in READ_ON_ROUNDS and machine.meters and at <= self._floor.year.now:
-                if chance(self._draw, _DONE):
-                    self._read(machine.code, at, technician(number // 12))
+            read = machine.code in READ_ON_ROUNDS and machine.meters and chance(self._draw, _DONE)
+            if read and at <= self._floor.year.now:
+                self._read(machine.code, at, technician(number // 12))
 
     def _read(self, code: str, at: datetime, by: str) -> None:
         dials: dict[str, Dial] = {

@@ -14,7 +14,7 @@ from pmtrack.rules.facts import ToolEvent
 from pmtrack.rules.shop import Program
 
 _GROUND, _WORN = 0.75, 0.6  # at most, by the tool cards, of what can be ground, of an interval
-_BEHIND = 7  # working days up to now in which the tool grinder has not caught up
+_BEHIND = 4  # working days up to now in which the tool grinder has not caught up
 _PATIENCE = 1.15  # share of the interval to which tools are run then
 
 
@@ -41,7 +41,9 @@ class ToolRoom:
             life.ending = draw_ending(self._draw)
 
     def _ground_before(self, life: ToolLife) -> int:
-        most = life.tool.grindable / life.tool.grind if life.tool.grindable and life.tool.grind else 0
+        most = (
+            life.tool.grindable / life.tool.grind if life.tool.grindable and life.tool.grind else 0
+        )
         return int(float(most) * self._draw.uniform(0, _GROUND))
 
     # --- in the year

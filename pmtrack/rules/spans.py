@@ -111,11 +111,7 @@ class Period:
 def period_shifts(
     shop: Shop, workdays: Workdays, first: date, last: date, now: datetime
 ) -> list[ScheduledShift]:
-    """The shifts of the dates that have begun by `now`; a night shift of the last date whole.
-
-    One that is still running counts up to `now`, as a stop that is still running does: hours to
-    come are neither up nor down.
-    """
+    """The shifts of the dates that have begun by `now`, each whole; also a last night shift."""
     through = min(last, local_date(now, shop.zone))
     days = (date.fromordinal(n) for n in range(first.toordinal(), through.toordinal() + 1))
     spans = (
@@ -124,9 +120,9 @@ def period_shifts(
         for shift in shifts_on(shop, workdays, day)
     )
     return [
-        ScheduledShift(name, day, start, min(end, now))
+        ScheduledShift(name, day, start, end)
         for name, day, start, end in spans
-        if start < min(end, now)
+        if start <= now and start < end
     ]
 
 

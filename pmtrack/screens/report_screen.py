@@ -82,8 +82,8 @@ def show_report(report: Report, console: Console) -> None:
     """Print the shop's figures, a line a machine, causes with bars, and weeks of one machine."""
     console.print(f"Downtime against throughput, {report.first} to {report.last}", style="bold")
     console.print(
-        "Availability is operating time / (schedule - planned stops); MTBF is operating hours\n"
-        "for each failure, its 90 % bounds in brackets; MTTR counts clock hours."
+        "Availability: operating time / (schedule - planned stops). MTBF: operating\n"
+        "hours for each failure, with 90 % bounds. MTTR: clock hours until it ran again."
     )
     _hours_table(report, console)
     _output_table(report, console)

@@ -6,6 +6,7 @@ import sys
 from collections.abc import Sequence
 from datetime import date, datetime
 from fractions import Fraction
+from textwrap import wrap
 from typing import Any
 
 from rich.console import Console
@@ -51,6 +52,17 @@ def table(*columns: str, right: Sequence[str] = (), fixed: Sequence[str] = ()) -
             overflow="fold",
         )
     return made
+
+
+def show_lines(to: Console, title: str, lines: Sequence[str]) -> None:
+    """Print a titled list; long lines go on under themselves."""
+    if not lines:
+        return
+    to.print(f"\n{title}", style="bold")
+    for line in lines:
+        indent = " " * (2 + len(line) - len(line.lstrip()))
+        for part in wrap(line, to.width, initial_indent="  ", subsequent_indent=f"{indent}  "):
+            to.print(part)
 
 
 def say(line: str) -> None:

@@ -16,8 +16,8 @@ from pmtrack.rules.wear import ToolWear
 from pmtrack.screens.terminal import STYLES, short_date, table
 
 CAUTION = (
-    "Before any job: lock out and tag out, and read its cautions with 'pmtrack why TASK'.\n"
-    "Local codes, the maker's manual and licensed trades go before this list."
+    "Before any job lock out and tag out; 'pmtrack why TASK' has its cautions, steps\n"
+    "and parts. Local codes, the maker's manual and licensed trades go before this."
 )
 
 

@@ -10,6 +10,7 @@ from pmtrack.rules.due import TaskDue
 from pmtrack.rules.explain import explain, governs
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.situation import RuleDue
+from pmtrack.screens.terminal import show_lines
 from pmtrack.screens.today_screen import item_json, range_json
 
 
@@ -61,21 +62,12 @@ def show_why(why: Why, console: Console) -> None:
     due = why.due
     console.print(f"{due.task.name}  {due.task.title}", style="bold")
     console.print(f"{due.state} on {due.situation.day:%A %Y-%m-%d}; {why.machine.name}")
-    _section(console, "Why", explain(due))
-    if due.task.authority:
-        console.print(f"  demanded by {due.task.authority}: no grace")
-    _section(console, "Cautions", cautions_of(due.task, why.machine))
-    _section(console, "Steps", step_lines(due.task))
-    _section(console, "Bring", part_lines(due.task))
-    _section(console, "Note", [due.task.note] if due.task.note else [])
-    rows = [
-        f"{row['entry']:>6}  {row['kind']:<10}  {row['at']}  {row['what']}" for row in why.evidence
-    ]
-    _section(console, "Entries it rests on", rows)
-
-
-def _section(console: Console, title: str, lines: list[str]) -> None:
-    if lines:
-        console.print(f"\n{title}", style="bold")
-        for line in lines:
-            console.print(f"  {line}")
+    law = f"Demanded by {due.task.authority}: no grace."
+    reasons = [*explain(due), *([law] if due.task.authority else [])]
+    show_lines(console, "Why", reasons)
+    show_lines(console, "Cautions", cautions_of(due.task, why.machine))
+    show_lines(console, "Steps", step_lines(due.task))
+    show_lines(console, "Bring", part_lines(due.task))
+    show_lines(console, "Note", [due.task.note] if due.task.note else [])
+    rows = [f"{row['entry']:>6}  {row['kind']:<10}  {row['what']}" for row in why.evidence]
+    show_lines(console, "Entries it rests on", rows)

@@ -191,11 +191,11 @@ def test_night_hours_are_of_the_date_on_which_the_shift_starts(
     assert found.mttr_hours == mttr
 
 
-def test_as_of_now_what_runs_counts_up_to_now() -> None:
-    """At 11:00: day shift run 5 h; a jam since 10:00 is 1 h; the late shift has not begun."""
+def test_as_of_now_a_begun_shift_counts_whole_and_a_running_stop_up_to_now() -> None:
+    """At 11:00: the day shift's 8 h; a jam since 10:00 is 1 h; the late shift has not begun."""
     found = downtime(stops("jam / 1 10:00"), june(1, 7, now="1 11:00"))
-    assert found.scheduled_hours == 5
-    assert figures(found.unplanned_hours, found.operating_hours) == [1, 4]
+    assert found.scheduled_hours == 8
+    assert figures(found.unplanned_hours, found.operating_hours) == [1, 7]
     assert found.mttr_hours == 1
 
 
@@ -308,8 +308,8 @@ def test_sunday_night_is_of_the_week_that_ends() -> None:
 def test_weeks_to_come_are_left_out() -> None:
     period = june(1, 30, now="10 07:00")
     weeks = weekly([], TWO_SHIFTS, Workdays.of(TWO_SHIFTS), period)
-    # The second week: Monday and Tuesday, and an hour of Wednesday.
-    assert [w.downtime.scheduled_hours for w in weeks] == [112, 33]
+    # The second week: Monday and Tuesday, and the day shift of Wednesday, which has begun.
+    assert [w.downtime.scheduled_hours for w in weeks] == [112, 40]
 
 
 def causes(rows: list[CauseHours]) -> list[tuple[str, int, object]]:

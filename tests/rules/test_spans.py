@@ -143,13 +143,13 @@ def test_closed_dates_have_no_shifts() -> None:
     ("now", "expected"),
     [
         ("2026-06-04T05:59", []),
-        ("2026-06-04T06:00", []),  # begins this instant: nothing has run yet
-        ("2026-06-04T08:15", ["day 04 04T06:00-04T08:15"]),  # running: up to now
+        ("2026-06-04T06:00", ["day 04 04T06:00-04T14:30"]),  # begins this instant
+        ("2026-06-04T08:15", ["day 04 04T06:00-04T14:30"]),  # running: counts whole
         ("2026-06-04T14:30", ["day 04 04T06:00-04T14:30"]),
-        ("2026-06-05T01:00", ["day 04 04T06:00-04T14:30", "night 04 04T21:30-05T01:00"]),
+        ("2026-06-05T01:00", ["day 04 04T06:00-04T14:30", "night 04 04T21:30-05T06:00"]),
     ],
 )
-def test_shifts_count_as_far_as_they_have_run(now: str, expected: list[str]) -> None:
+def test_a_shift_counts_whole_once_it_has_begun(now: str, expected: list[str]) -> None:
     as_of = datetime.fromisoformat(now).replace(tzinfo=UTC)
     thursday = date(2026, 6, 4)
     assert shifts_between(shop_of(DAY, NIGHT), thursday, thursday, as_of) == expected

@@ -1,0 +1,125 @@
+"""A store with a small invented shop, and a desk at which files are handed in."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pmtrack.actions.importing import import_file
+from pmtrack.actions.recorder import Recorder
+from pmtrack.actions.view import View
+from pmtrack.errors import FaultyFile
+from pmtrack.shopfile import read_shop
+from pmtrack.store.database import Store, open_store
+from pmtrack.store.description import save_shop
+
+NOW = datetime(2026, 11, 25, 19, 5, tzinfo=UTC)  # a Wednesday, 14:05 in the shop
+SHOP = b"""\
+shop:
+  name: Quillback Sheet Works
+  timezone: America/New_York
+  shifts:
+    - {name: day, days: mon-fri, start: "06:00", end: "14:00"}
+    - {name: night, days: mon-fri, start: "22:00", end: "06:00"}
+machines:
+  - code: TP-1
+    name: Turret punch press
+    meters:
+      hits: {fastest: 120 per minute, wraps_at: 10000000}
+      hours: {expected: 11 per day}
+  - {code: PB-1, name: Press brake, meters: {bends: {expected: 2000 per day}}}
+  - {code: FE-1, name: Fire extinguisher}
+tasks:
+  - {code: monthly, machines: [TP-1], title: Monthly service, every: 1 month}
+  - {code: yearly, machines: [PB-1], title: Yearly service, every: 1 year}
+  - {code: look, machines: [FE-1], title: Look at the extinguisher, every: 1 month}
+materials: [{code: mild}, {code: stainless, wear: 2}]
+tooling:
+  - {code: RD-10, machine: TP-1, sharpen_every: 60000, grind: 0.2, grindable: 3.0}
+  - {code: SQ-5, machine: TP-1, sharpen_every: 50000, grind: 0.2, grindable: 2.0}
+programs: [{code: KIOSK-DOOR, material: mild, hits: {RD-10: 14}}]
+"""
+
+
+class Desk:
+    """Where files are handed in, all of them named f.csv."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+
+    def take(self, kind: str, file: str | bytes, **how: Any) -> int:
+        """Import a file and tell the number of its rows."""
+        data = file if isinstance(file, bytes) else file.encode()
+        told: dict[str, Any] = {"now": NOW, "by": None, "again": False} | how
+        with self.store.writing():
+            return import_file(self.view(), kind, "f.csv", data, **told)
+
+    def faults(self, kind: str, file: str | bytes, **how: Any) -> list[str]:
+        """The faults of a file that is refused, and leaves the store as it was."""
+        before = self.dump()
+        with pytest.raises(FaultyFile) as caught:
+            self.take(kind, file, **how)
+        assert self.dump() == before
+        return caught.value.faults
+
+    def view(self) -> View:
+        return View(self.store, date(2026, 11, 25))
+
+    @contextmanager
+    def recorder(self, by: str = "Dana") -> Iterator[Recorder]:
+        """One transaction of a single command."""
+        with self.store.writing():
+            yield Recorder(self.view(), NOW, by)
+
+    def dump(self) -> list[str]:
+        """Everything in the store but its random number."""
+        lines = self.store.db.conn.iterdump()
+        return [line for line in lines if not line.startswith('INSERT INTO "store"')]
+
+    def usage(self) -> list[tuple[Any, ...]]:
+        """Usage after each count and dial, without the numbers of the entries."""
+        return self.store.rows(
+            "SELECT machine, meter, at, is_dial, day, value, usage, shift, level, counted, unlogged"
+            " FROM tally ORDER BY machine, meter, at, is_dial, value"
+        )
+
+    def close(self) -> None:
+        self.store.close()
+
+
+def open_desk(folder: Path) -> Desk:
+    """A desk with a new store in a folder."""
+    shop, faults = read_shop(SHOP, "shop.yaml")
+    assert shop is not None, faults
+    store = open_store(folder / "s.db", create=True, now=NOW)
+    with store.writing():
+        save_shop(store, shop, NOW, date(2026, 1, 1), "Dana")
+    return Desk(store)
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    opened = open_desk(tmp_path)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def other_desk(tmp_path: Path) -> Iterator[Desk]:
+    """A second shop of the same kind, to do by single commands what a file does at once."""
+    folder = tmp_path / "other"
+    folder.mkdir()
+    opened = open_desk(folder)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def shared_desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """A desk for tests that undo what they do."""
+    opened = open_desk(tmp_path_factory.mktemp("store"))
+    yield opened
+    opened.close()
