@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 import yaml
 
-from tests.oracle import AMOUNTS, DAY, FIRST, Scenario, scenario
 from tests.oracle.due import today
+from tests.oracle.scenario import AMOUNTS, DAY, FIRST, Scenario, scenario
 from tests.oracle.shop import Plain, differences
 from tests.oracle.usage import usage
 from tests.oracle.wear import tooling

@@ -60,14 +60,10 @@ class OldBinder:
     def _enter(self, chain: Chain, day: date) -> None:
         machine, units = self._machine(chain.task.name), {i.unit for i in chain.task.every}
         usage = self._usage_on(machine, day)
-        dials = {name: self._dial(machine, name, usage[name]) for name in usage if name in units}
+        dials = {name: Dial(usage[name]) for name in usage if name in units}
         done = NewCompletion(chain.task.name, Moment(day), chain.task.minutes, dials, note=_NOTE)
 
         def write(recorder: Recorder) -> None:
             complete(recorder, done)
 
         self._floor.diary.note(self._year.adopted_at, MANAGER, write)
-
-    def _dial(self, machine: Machine, name: str, usage: Fraction) -> Dial:
-        over = self._floor.counters[machine.code][name].meter.wraps_at
-        return Dial(usage % over if over else usage)

@@ -50,7 +50,8 @@ def opening_counters(year: Year, machine: Machine) -> dict[str, Counter]:
     counters = {}
     for meter in machine.meters:
         daily = expected_per_day(year, meter)
-        made = daily * _DAYS_A_YEAR * years * Fraction(9, 10)
-        level = made % meter.wraps_at if meter.wraps_at else made
-        counters[meter.name] = Counter(meter, Fraction(int(level + daily * _LEAST_DAYS)))
+        made, least = daily * _DAYS_A_YEAR * years, daily * _LEAST_DAYS
+        room = meter.wraps_at - least if meter.wraps_at else Fraction(0)
+        level = made % room if room > 0 else made
+        counters[meter.name] = Counter(meter, Fraction(int(level + least)))
     return counters

@@ -27,7 +27,9 @@ def lay_out(header: Line, kind: Kind, shop: Shop) -> tuple[Layout, list[Fault]]:
     """The columns that a header names, and what is wrong with it."""
     own = {column.name: column for column in kind.columns}
     meters = _meters(shop) if kind.meters else {}
-    first = {name: index for index, name in reversed(list(enumerate(header.cells)))}
+    first: dict[str, int] = {}
+    for index, name in enumerate(header.cells):
+        first.setdefault(name, index)
     layout = Layout(
         columns=tuple((first[name], own[name]) for name in own if name in first),
         meters=tuple((first[name], meters[name]) for name in first if name in meters.keys() - own),

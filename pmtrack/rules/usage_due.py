@@ -30,7 +30,7 @@ def usage_due(
     run = _Run.of(view, interval, situation, calendars.machine)
     due_on = None if situation.out_of_service else run.due_on(calendars.machine)
     by = work_by(due_on, situation.base.moment.day, calendars.shop) if due_on else None
-    blind = run.rate.per_day is None and run.stale and not run.reached
+    blind = run.stale and run.rate.per_day is None and not run.reached
     state = _usage_state(task, interval, run, due_on)
     if blind and state == "ok":
         state = "soon"
@@ -132,5 +132,6 @@ class _Run:
         return self.reached_on if self.reached else self._passage(workdays).day
 
     def due_range(self, workdays: Workdays) -> tuple[date, date] | None:
-        """The 80 % range of D; None once the target is reached."""
-        return None if self.reached else self._passage(workdays).range(self.day)
+        """The 80 % range of D; None once the target is passed, by entries or by the estimate."""
+        passed = self.usage >= self.target
+        return None if passed else self._passage(workdays).range(self.day)

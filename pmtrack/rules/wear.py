@@ -136,7 +136,9 @@ class _Life:
     def range_of(self, hits: Fraction) -> tuple[date, date] | None:
         """The 80 % range of that day while it is still to come."""
         passage = None if self.out_of_service else self.passage(hits)
-        return passage.range(self.day) if passage and passage.day else None
+        if passage is None or passage.day is None or passage.day < self.day:
+            return None
+        return passage.range(self.day)
 
 
 def tool_wear(

@@ -4,18 +4,20 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import uuid4
-
-from sqlite_utils import Database
 
 from pmtrack.errors import Refused
 from pmtrack.store.codec import to_text
-from pmtrack.store.schema import KNOWN_STEPS, steps
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
 
 APPLICATION_ID = 0x504D5452  # marks an SQLite file as a store of pmtrack
 BUSY_SECONDS = 30.0
+KNOWN_STEPS = ("m001_description", "m002_facts", "m003_derived", "m004_exports")
 OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 
 Row = tuple[Any, ...]
@@ -24,10 +26,19 @@ Row = tuple[Any, ...]
 class Store:
     """An open store. Reads and writes go through `reading` and `writing`."""
 
-    def __init__(self, path: Path, db: Database) -> None:
+    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
         self.path = path
-        self.db = db
-        self._connection: sqlite3.Connection = db.conn
+        self._connection = connection
+
+    @cached_property
+    def db(self) -> "Database":
+        """The store by sqlite-utils: for the schema, its migrations, and what needs columns' names.
+
+        Made when first used, for its import would double the time that a daily command takes.
+        """
+        from sqlite_utils import Database
+
+        return Database(self._connection, strict=True)
 
     def rows(self, sql: str, *values: object) -> list[Row]:
         """All rows of a query; values go in as parameters."""
@@ -144,7 +155,7 @@ def _connect(path: Path) -> Store:
     connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute("PRAGMA synchronous = FULL")
-    return Store(path, Database(connection, strict=True))
+    return Store(path, connection)
 
 
 def _make(store: Store, demo: bool, now: datetime | None) -> None:
@@ -152,7 +163,7 @@ def _make(store: Store, demo: bool, now: datetime | None) -> None:
     store.db.enable_wal()
     with store.writing():
         store.change(f"PRAGMA application_id = {APPLICATION_ID}")
-        steps.apply(store.db)
+        _apply_steps(store)
         if store.row("SELECT 1 FROM store") is None:
             store.add("store", id=str(uuid4()), made_at=to_text(now), demo=int(demo))
 
@@ -174,4 +185,10 @@ def _check(store: Store) -> None:
         )
     if done != set(KNOWN_STEPS):
         with store.writing():
-            steps.apply(store.db)
+            _apply_steps(store)
+
+
+def _apply_steps(store: Store) -> None:
+    from pmtrack.store.schema import steps
+
+    steps.apply(store.db)

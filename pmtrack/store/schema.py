@@ -272,11 +272,6 @@ def m004_exports(db: Database) -> None:
     _run(db, _EXPORTS)
 
 
-KNOWN_STEPS = tuple(
-    step.__name__ for step in (m001_description, m002_facts, m003_derived, m004_exports)
-)
-
-
 def _run(db: Database, script: str) -> None:
     """The statements of a script one by one: executescript would end the transaction."""
     for statement in script.split(";\n"):

@@ -1,7 +1,8 @@
 """A store with a small invented shop, and a desk at which files are handed in."""
 
+import re
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
@@ -44,18 +45,43 @@ programs: [{code: KIOSK-DOOR, material: mild, hits: {RD-10: 14}}]
 """
 
 
+class _UndoneError(Exception):
+    """Ends a transaction so that nothing of it stays."""
+
+
 class Desk:
     """Where files are handed in, all of them named f.csv."""
+
+    now = NOW
 
     def __init__(self, store: Store) -> None:
         self.store = store
 
     def take(self, kind: str, file: str | bytes, **how: Any) -> int:
         """Import a file and tell the number of its rows."""
+        with self.store.writing():
+            return self._import(kind, file, **how)
+
+    def _import(self, kind: str, file: str | bytes, **how: Any) -> int:
         data = file if isinstance(file, bytes) else file.encode()
         told: dict[str, Any] = {"now": NOW, "by": None, "again": False} | how
-        with self.store.writing():
-            return import_file(self.view(), kind, "f.csv", data, **told)
+        return import_file(self.view(), kind, "f.csv", data, **told)
+
+    def usage_with(self, files: list[tuple[str, str | bytes]]) -> list[tuple[Any, ...]] | None:
+        """The usage that files make, None when one is refused; nothing of it stays."""
+        usage = None
+        with suppress(_UndoneError), self.store.writing():
+            try:
+                for kind, file in files:
+                    self._import(kind, file)
+                usage = self.usage()
+            except FaultyFile as error:
+                assert error.faults
+                for fault in error.faults:
+                    assert re.match(r"f\.csv:[1-9]\d*: .", fault)
+                    assert fault.isprintable()
+            raise _UndoneError
+        return usage
 
     def faults(self, kind: str, file: str | bytes, **how: Any) -> list[str]:
         """The faults of a file that is refused, and leaves the store as it was."""
@@ -75,9 +101,9 @@ class Desk:
             yield Recorder(self.view(), NOW, by)
 
     def dump(self) -> list[str]:
-        """Everything in the store but its random number."""
-        lines = self.store.db.conn.iterdump()
-        return [line for line in lines if not line.startswith('INSERT INTO "store"')]
+        """Everything in the store but its random number and when its tables were made."""
+        apart = ('INSERT INTO "store"', 'INSERT INTO "_sqlite_migrations"')
+        return [line for line in self.store.db.conn.iterdump() if not line.startswith(apart)]
 
     def usage(self) -> list[tuple[Any, ...]]:
         """Usage after each count and dial, without the numbers of the entries."""

@@ -153,7 +153,9 @@ def test_tool_events_are_judged_in_the_order_of_time(desk: Any, other_desk: Any)
     assert desk.dump() == other_desk.dump()
 
 
-@pytest.mark.parametrize("file", ["machine,shift,date,by", "machine,shift,date,by,hits\r\n\r\n,,,,"])
+@pytest.mark.parametrize(
+    "file", ["machine,shift,date,by", "machine,shift,date,by,hits\r\n\r\n,,,,"]
+)
 def test_a_header_without_rows_is_no_fault(desk: Any, file: str) -> None:
     before = desk.dump()
     assert desk.take("shifts", file) == 0
@@ -199,7 +201,9 @@ def test_a_formula_is_text(desk: Any) -> None:
 
 def test_who_is_named_for_the_file_stands_for_rows_that_do_not_say_who(desk: Any) -> None:
     desk.take("tool-counts", "tool,at,hits\nRD-10,2026-11-23,5\n", by="Dana")
-    desk.take("tool-counts", "tool,at,hits,by\nRD-10,2026-11-24,5,\nSQ-5,2026-11-24,5,Lee\n", by="Kim")
+    desk.take(
+        "tool-counts", "tool,at,hits,by\nRD-10,2026-11-24,5,\nSQ-5,2026-11-24,5,Lee\n", by="Kim"
+    )
     assert desk.store.rows("SELECT entry.by FROM entry ORDER BY id") == [
         ("Dana",),
         ("Kim",),

@@ -1,14 +1,10 @@
 """What holds for any file: no bytes break the import, and the order of rows says nothing."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from pmtrack.errors import PmtrackError
 
 GOOD = {
     "shifts": "machine,shift,date,by,parts,scrap,program,material,confirmed,hits,bends\n"
@@ -26,38 +22,18 @@ GOOD = {
 }
 BITS = st.one_of(
     st.binary(max_size=3),
-    st.sampled_from([b",", b"\n", b"\r", b'"', b";", b"-", b"0", b"9" * 15, b"yes", b"T25:00"]),
+    st.sampled_from(
+        [b",", b"\n", b"\r", b'"', b";", b"-", b"0", b"9" * 15, b"1000000000000", b"yes", b"T25:00"]
+    ),
     st.sampled_from(["\u2028", "\u0661", "\u202e", "e\u0301"]).map(str.encode),
 )
 CUTS = st.lists(st.tuples(st.integers(0, 300), st.integers(0, 8), BITS), min_size=1, max_size=4)
 
 
-class _UndoneError(Exception):
-    """Ends a transaction so that nothing of it stays."""
-
-
-@contextmanager
-def undone(desk: Any) -> Iterator[None]:
-    """One transaction that is rolled back."""
-    with suppress(_UndoneError), desk.store.writing():
-        yield
-        raise _UndoneError
-
-
-def hand_in(desk: Any, kind: str, data: bytes) -> None:
-    """Import and undo it; only a refusal may come of it, each fault a printable line."""
-    from pmtrack.actions.importing import import_file
-
-    from .conftest import NOW
-
-    with undone(desk), suppress(PmtrackError):
-        import_file(desk.view(), kind, "f.csv", data, NOW, None, False)
-
-
 @pytest.mark.parametrize("kind", GOOD)
 @given(data=st.one_of(st.binary(), st.text().map(str.encode)))
 def test_any_bytes_are_taken_or_refused(shared_desk: Any, kind: str, data: bytes) -> None:
-    hand_in(shared_desk, kind, data)
+    shared_desk.usage_with([(kind, data)])  # a fault is a printable line, and all that is raised
 
 
 @pytest.mark.parametrize("kind", GOOD)
@@ -68,4 +44,35 @@ def test_a_spoiled_file_is_taken_or_refused(
     data = GOOD[kind].encode()
     for place, length, bits in cuts:
         data = data[:place] + bits + data[place + length :]
-    hand_in(shared_desk, kind, data)
+    shared_desk.usage_with([(kind, data)])  # a fault is a printable line, and all that is raised
+
+
+SLOTS = st.tuples(st.sampled_from(["day", "night"]), st.integers(2, 24))
+COUNTS = st.dictionaries(SLOTS, st.integers(0, 60_000), max_size=8)
+TIMES = st.tuples(st.integers(1, 24), st.integers(0, 23), st.integers(0, 59))
+DIALS = st.dictionaries(TIMES, st.tuples(st.integers(0, 9), st.sampled_from(["", "yes", "yes"])))
+
+
+@given(counts=COUNTS, readings=DIALS, data=st.data())
+def test_the_order_of_the_rows_says_nothing(
+    shared_desk: Any,
+    counts: dict[tuple[str, int], int],
+    readings: dict[tuple[int, int, int], tuple[int, str]],
+    data: st.DataObject,
+) -> None:
+    shifts = [f"TP-1,{shift},2026-11-{day:02},Dana,{hits}" for (shift, day), hits in counts.items()]
+    dials = [
+        f"TP-1,2026-11-{day:02}T{hour:02}:{minute:02},Dana,{exchanged},{hits}"
+        for (day, hour, minute), (hits, exchanged) in readings.items()
+    ]
+
+    def usage(first: list[str], second: list[str]) -> Any:
+        return shared_desk.usage_with(
+            [
+                ("shifts", "\n".join(["machine,shift,date,by,hits", *first])),
+                ("dials", "\n".join(["machine,at,by,exchanged,hits", *second])),
+            ]
+        )
+
+    shuffled = data.draw(st.permutations(shifts)), data.draw(st.permutations(dials))
+    assert usage(*shuffled) == usage(shifts, dials)
