@@ -3,16 +3,14 @@
 from collections.abc import Callable
 from datetime import datetime
 
-from pmtrack.actions import operator, technician, tooling
+from pmtrack.actions import operator, technician, tool_room
 from pmtrack.actions.recorder import Dial, NewShift, Recorder
 from pmtrack.actions.view import View
 from pmtrack.errors import FaultyFile, PmtrackError, Refused
 from pmtrack.imports.fault import Fault
-from pmtrack.imports.kinds import KINDS, Kind, kind_named
+from pmtrack.imports.kinds import Kind, kind_named
 from pmtrack.imports.known import known_rows
 from pmtrack.imports.rows import Row, read_rows
-from pmtrack.rules.base import instant_of
-from pmtrack.rules.facts import ToolEvent
 from pmtrack.rules.shop import OneOff
 
 Progress = Callable[[int, int], None]
@@ -168,7 +166,7 @@ def _completion(recorder: Recorder, row: Row) -> int:
 def _tool_count(recorder: Recorder, row: Row) -> int:
     values = row.values
     counted = (values["hits"], values["material"])
-    return tooling.record_count(recorder, values["tool"], values["at"], counted)
+    return tool_room.record_count(recorder, values["tool"], values["at"], counted)
 
 
 _CELLS_OF = {"sharpen": ("mm", "why"), "fit": ("machine", "station")}
@@ -183,20 +181,15 @@ def _tool_event(recorder: Recorder, row: Row) -> int:
             raise Refused(f"{column} does not go with {event}; leave its cell empty")
         if wanted and not filled:
             raise Refused(f"{event} needs {column}; fill it in")
-    if values["machine"] is not None:
-        recorder.machine(values["machine"])
-    new = ToolEvent(
-        entry=0,  # its number is told by the store
-        tool=values["tool"],
-        moment=values["at"],
-        at=instant_of(values["at"], recorder.shop),
+    deed = tool_room.ToolDeed(
         event=event,
         mm=values["mm"],
         why=values["why"],
         machine=values["machine"],
         station=values["station"],
     )
-    return tooling.record_event(recorder, new)
+    new = tool_room.new_event(recorder, values["tool"], deed, values["at"])
+    return tool_room.record_event(recorder, new)
 
 
 _RECORD: dict[str, Callable[[Recorder, Row], int]] = {
@@ -207,4 +200,3 @@ _RECORD: dict[str, Callable[[Recorder, Row], int]] = {
     "tool-counts": _tool_count,
     "tool-events": _tool_event,
 }
-assert _RECORD.keys() == KINDS.keys()  # noqa: S101

@@ -15,7 +15,7 @@ from pmtrack.rules.shop import OneOff, Step, Task
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store import history
 from pmtrack.store.codec import to_millionths, to_text
-from pmtrack.store.description import encode
+from pmtrack.store.records import encode
 
 REASON = "--why 'waiting for a seal kit'"
 JOB_DAYS = 7  # days in which a finding is to be mended when no date is given

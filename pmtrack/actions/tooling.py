@@ -1,29 +1,23 @@
-"""Tools: how worn each is, and what was done to it."""
+"""Tools: how worn each is."""
 
-from dataclasses import dataclass
+from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
-from pmtrack.actions.recorder import Recorder
 from pmtrack.actions.view import View
-from pmtrack.errors import Refused
-from pmtrack.rules.base import instant_of
-from pmtrack.rules.facts import Moment, ShiftLog, ToolEvent
-from pmtrack.rules.quantity import show
+from pmtrack.rules.facts import Moment, ShiftLog
 from pmtrack.rules.shop import Tool
-from pmtrack.rules.text import one_line
+from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.usage import ZERO
 from pmtrack.rules.wear import (
-    EVENTS,
-    REASONS,
     Factors,
     ToolRecord,
     ToolWear,
-    fitted,
-    is_scrapped,
-    mm_left,
+    is_worn,
     tool_wear,
+    window_start,
 )
 from pmtrack.store import history
-from pmtrack.store.codec import maybe_millionths, to_millionths
 
 
 def factors(view: View) -> Factors:
@@ -34,28 +28,84 @@ def factors(view: View) -> Factors:
 
 
 class ToolRecords:
-    """Reads what was entered for tools; the logs of a program are read once."""
+    """Reads what was entered for tools: the latest of it, unless a tool is worn out.
+
+    The wear before is added up by the store, so that the cost does not grow with history.
+    """
 
     def __init__(self, view: View) -> None:
         self._view = view
         self.factors = factors(view)
-        self._logs: dict[str, tuple[ShiftLog, ...]] = {}
+        self._days: dict[str, set[tuple[date, str]]] = {}
+        self._logs: dict[tuple[str, date], tuple[ShiftLog, ...]] = {}
 
     def of(self, tool: Tool) -> ToolRecord:
         """A tool with its counts, events and the shifts whose program uses it."""
         store, day = self._view.store, self._view.day
-        uses = [code for code, p in self.factors.programs.items() if tool.code in p.hits]
-        return ToolRecord(
+        record = ToolRecord(
             tool=tool,
             counts=tuple(history.tool_counts(store, tool.code, day)),
-            logs=tuple(log for code in uses for log in self._program_logs(code)),
             events=tuple(history.tool_events(store, tool.code, day)),
         )
+        if record.counts:  # a day's counts take the place of that day's programs: all is needed
+            return self._since(record, date.min)
+        days = {d for code in self._uses(tool) for d, m in self._ran(code) if m in record.machines}
+        if not days:
+            return record
+        workdays = self._view.machine_days(tool.machine)[0]
+        latest = self._since(record, window_start(days, day, workdays))
+        if not is_worn(latest, self.factors):
+            return latest
+        first = record.base.day if record.base else date.min
+        return self._since(record, min(first, latest.logs[0].day))
 
-    def _program_logs(self, code: str) -> tuple[ShiftLog, ...]:
-        if code not in self._logs:
-            self._logs[code] = tuple(history.program_logs(self._view.store, code, self._view.day))
-        return self._logs[code]
+    def _uses(self, tool: Tool) -> list[str]:
+        return [code for code, p in self.factors.programs.items() if tool.code in p.hits]
+
+    def _ran(self, program: str) -> set[tuple[date, str]]:
+        """The dates on which a program ran, each with the machine."""
+        if program not in self._days:
+            found = history.program_days(self._view.store, program, self._view.day)
+            self._days[program] = found
+        return self._days[program]
+
+    def _since(self, record: ToolRecord, first: date) -> ToolRecord:
+        """The record with logs from a date on, and the wear hits before it."""
+        logs = tuple(
+            log
+            for code in self._uses(record.tool)
+            for log in self._program_logs(code, first)
+            if log.machine in record.machines
+        )
+        if first == date.min:
+            return replace(record, logs=logs)
+        base = record.base
+        earlier = base is not None and base.day < first
+        return replace(
+            record,
+            logs=logs,
+            before=self._made(record, Moment(first - ONE_DAY)),
+            at_base=self._made(record, base) if base and earlier else None,
+        )
+
+    def _program_logs(self, code: str, first: date) -> tuple[ShiftLog, ...]:
+        key = code, first
+        if key not in self._logs:
+            found = history.program_logs(self._view.store, code, first, self._view.day)
+            self._logs[key] = tuple(found)
+        return self._logs[key]
+
+    def _made(self, record: ToolRecord, until: Moment) -> Fraction:
+        """Wear hits of a tool by its programs up to a moment."""
+        return sum(
+            (
+                made * self.factors.per_part(record.tool, code, material)
+                for code in self._uses(record.tool)
+                for machine, material, made in history.program_made(self._view.store, code, until)
+                if machine in record.machines
+            ),
+            ZERO,
+        )
 
     def wear(self, tool: Tool) -> ToolWear:
         """How a tool stands on the view's day."""
@@ -68,124 +118,3 @@ def tool_list(view: View, machine: str | None = None) -> list[ToolWear]:
     records = ToolRecords(view)
     tools = [tool for tool in view.shop.tools if machine in (None, tool.machine)]
     return [records.wear(tool) for tool in tools]
-
-
-def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
-    """Add what was done to a tool; Refused when it cannot have been."""
-    if event.event not in EVENTS:
-        raise Refused(f"'{event.event}' is no tool event; write one of {', '.join(EVENTS)}")
-    recorder.happened(event.moment)
-    recorder.tool(event.tool)
-    _check(recorder, event)
-    number = recorder.entry("tool-event", event.moment, note)
-    recorder.store.add(
-        "tool_event",
-        entry=number,
-        tool=event.tool,
-        event=event.event,
-        mm=maybe_millionths(event.mm),
-        why=event.why,
-        machine=event.machine,
-        station=one_line(event.station, "the station", 40) if event.station else None,
-    )
-    return number
-
-
-def _check(recorder: Recorder, event: ToolEvent) -> None:
-    view = View(recorder.store, event.moment.day, recorder.view.stored)
-    tool = next(t for t in view.shop.tools if t.code == event.tool)
-    earlier = [e for e in history.tool_events(view.store, tool.code, view.day) if e.at <= event.at]
-    if is_scrapped(earlier) and event.event != "replace":
-        raise Refused(f"{tool.code} is scrapped; record its replacement first: replace {tool.code}")
-    if event.event == "sharpen":
-        _check_sharpening(tool, event, earlier)
-    elif event.event == "fit":
-        _check_fit(view, event, earlier)
-    elif event.event == "takeout" and fitted(earlier) is None:
-        raise Refused(f"{tool.code} is not fitted in any station, so it cannot be taken out")
-
-
-def _check_sharpening(tool: Tool, event: ToolEvent, earlier: list[ToolEvent]) -> None:
-    if event.mm is None or event.mm <= 0:
-        raise Refused("say how much was ground off, in mm, like --mm 0.2")
-    if event.why not in REASONS:
-        raise Refused(f"say why it was sharpened: --why {', '.join(REASONS)}")
-    left = mm_left(ToolRecord(tool, events=tuple(earlier)))
-    if left is not None and event.mm > left:
-        raise Refused(
-            f"{tool.code} has {show(left, 3)} mm left to grind, not {show(event.mm, 3)}; correct "
-            f"--mm, or record 'replace {tool.code}' if it is a new one"
-        )
-
-
-def _check_fit(view: View, event: ToolEvent, earlier: list[ToolEvent]) -> None:
-    """One tool in one station at a time."""
-    place = fitted(earlier)
-    if place:
-        raise Refused(
-            f"{event.tool} is already in station {place[1]} of {place[0]}; "
-            f"take it out first: takeout {event.tool}"
-        )
-    for other in view.shop.tools:
-        events = history.tool_events(view.store, other.code, view.day)
-        there = fitted([e for e in events if e.at <= event.at])
-        if there == (event.machine, event.station):
-            raise Refused(
-                f"station {event.station} of {event.machine} holds {other.code}; "
-                f"take it out first: takeout {other.code}"
-            )
-
-
-def record_count(
-    recorder: Recorder, tool: str, moment: Moment, counted: tuple[Fraction, str | None]
-) -> int:
-    """Add hits counted for a tool since the row before, and in which material they were made."""
-    hits, material = counted
-    recorder.tool(tool)
-    if hits < 0:
-        raise Refused("hits cannot be below 0")
-    number = recorder.entry("tool-count", recorder.happened(moment))
-    recorder.store.add(
-        "tool_count",
-        entry=number,
-        tool=tool,
-        hits=to_millionths(hits),
-        material=recorder.material(material),
-    )
-    return number
-
-
-def unfitted(view: View, tool: str, moment: Moment) -> bool:
-    """Whether a tool that was given hits was in no station then."""
-    events = history.tool_events(view.store, tool, moment.day)
-    return fitted(events) is None
-
-
-@dataclass(frozen=True)
-class ToolDeed:
-    """What was done to a tool: mm and why of a sharpening, machine and station of a fit."""
-
-    event: str
-    mm: Fraction | None = None
-    why: str | None = None
-    machine: str | None = None
-    station: str | None = None
-
-
-def new_event(recorder: Recorder, tool: str, deed: ToolDeed, moment: Moment) -> ToolEvent:
-    """A tool event as told; a tool is fitted in its own machine unless another is named."""
-    code = recorder.tool(tool)
-    machine = deed.machine
-    if deed.event == "fit" and machine is None:
-        machine = next(t.machine for t in recorder.shop.tools if t.code == code)
-    return ToolEvent(
-        entry=0,
-        tool=code,
-        moment=moment,
-        at=instant_of(moment, recorder.shop),
-        event=deed.event,
-        mm=deed.mm,
-        why=deed.why,
-        machine=recorder.machine(machine).code if machine else None,
-        station=deed.station,
-    )

@@ -41,6 +41,7 @@ class View:
         self.shop = self.stored.shop
         self._standings: dict[tuple[str, str], Standing] = {}
         self._bases: dict[str, Base | None] = {}
+        self._completions: dict[str, Base | None] = {}
         self._machine_days: dict[str, tuple[Workdays, bool]] = {}
 
     @cached_property
@@ -101,13 +102,16 @@ class View:
     def base(self, task: Task) -> Base | None:
         """From when the intervals of a task run, as of this day."""
         if task.name not in self._bases:
-            own = [history.last_completion(self.store, task.name, self.day)]
-            own.append(last_done_base(task, self.day))
-            for name in self.covered_by.get(task.name, ()):
-                own.append(history.last_completion(self.store, name, self.day))
-                own.append(last_done_base(self._tasks[name], self.day))
-            self._bases[task.name] = latest(own, self.shop)
+            names = (task.name, *self.covered_by.get(task.name, ()))
+            known = [self._last_completion(name) for name in names]
+            known += [last_done_base(self._tasks[name], self.day) for name in names]
+            self._bases[task.name] = latest(known, self.shop)
         return self._bases[task.name]
+
+    def _last_completion(self, name: str) -> Base | None:
+        if name not in self._completions:
+            self._completions[name] = history.last_completion(self.store, name, self.day)
+        return self._completions[name]
 
     def deferral(self, task: Task) -> Deferral | None:
         """The deferral that stands: the latest one, unless the task was done after it."""

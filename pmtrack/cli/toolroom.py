@@ -8,7 +8,7 @@ from pmtrack.cli.options import At, By, Json, Note, On
 from pmtrack.cli.session import Session, moment_of
 
 if TYPE_CHECKING:
-    from pmtrack.actions.tooling import ToolDeed
+    from pmtrack.actions.tool_room import ToolDeed
 
 
 def add_to(app: typer.Typer) -> None:
@@ -56,7 +56,7 @@ def sharpen(
 
     Example: pmtrack sharpen RD-10 --mm 0.2 --why planned
     """
-    from pmtrack.actions.tooling import ToolDeed
+    from pmtrack.actions.tool_room import ToolDeed
     from pmtrack.rules.quantity import parse_quantity
 
     deed = ToolDeed("sharpen", mm=parse_quantity(mm), why=why)
@@ -75,7 +75,7 @@ def fit(
 
     Example: pmtrack fit RD-10 --station T12
     """
-    from pmtrack.actions.tooling import ToolDeed
+    from pmtrack.actions.tool_room import ToolDeed
 
     _record(context, tool, ToolDeed("fit", machine=machine, station=station), (by, at, ""))
 
@@ -85,7 +85,7 @@ def takeout(context: typer.Context, tool: str, by: By = None, at: At = None) -> 
 
     Example: pmtrack takeout RD-10
     """
-    from pmtrack.actions.tooling import ToolDeed
+    from pmtrack.actions.tool_room import ToolDeed
 
     _record(context, tool, ToolDeed("takeout"), (by, at, ""))
 
@@ -97,7 +97,7 @@ def replace(
 
     Example: pmtrack replace RD-10
     """
-    from pmtrack.actions.tooling import ToolDeed
+    from pmtrack.actions.tool_room import ToolDeed
 
     _record(context, tool, ToolDeed("replace"), (by, at, note))
 
@@ -107,7 +107,7 @@ def scrap(context: typer.Context, tool: str, note: Note = "", by: By = None, at:
 
     Example: pmtrack scrap RD-10 --note 'cracked across the face'
     """
-    from pmtrack.actions.tooling import ToolDeed
+    from pmtrack.actions.tool_room import ToolDeed
 
     _record(context, tool, ToolDeed("scrap"), (by, at, note))
 
@@ -118,7 +118,8 @@ def _record(
     deed: "ToolDeed",
     made: tuple[str | None, str | None, str],
 ) -> None:
-    from pmtrack.actions.tooling import new_event, record_event, tool_list
+    from pmtrack.actions.tool_room import new_event, record_event
+    from pmtrack.actions.tooling import tool_list
     from pmtrack.actions.view import View
     from pmtrack.screens.tool_lines import next_line
 

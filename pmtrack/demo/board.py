@@ -6,7 +6,7 @@ from pmtrack.demo.chain import NEVER, Chain
 from pmtrack.demo.deferrals import put_off
 from pmtrack.demo.upkeep import Upkeep
 
-_OVERDUE, _DUE = 3, 4  # jobs that stay on the list
+_OVERDUE, _DUE = 3, 3  # jobs that stay on the list
 _PUT_OFF = timedelta(days=6)
 
 
@@ -29,7 +29,7 @@ class Board:
             elif chain.base < day:
                 self._upkeep.do(chain, day)
         soon = [c for c in self._upkeep.chains.values() if self._is_announced(c)]
-        candidates = [*_own(due)[_DUE : _DUE + 1], *_own(soon)]
+        candidates = [*_own(due)[_DUE : _DUE + 1], *_own(soon), *_own(overdue)[2:3]]
         if candidates:
             self._put_off(candidates[0], day)
 

@@ -43,7 +43,7 @@ class Breakdowns:
         minutes = _MEDIAN_MINUTES * self._draw.lognormvariate(0, _SCATTER)
         work = timedelta(minutes=int(min(max(minutes, _SHORTEST), _LONGEST)))
         at = shift.start + timedelta(minutes=int(length.seconds / 60 * self._draw.uniform(0.03, 1)))
-        start = floor.outages.free_from(code, at)
+        start = floor.outages.free_from(code, at, _SPARE)
         end = floor.year.after_work(start, work)
         ahead = floor.outages.next_after(code, start)
         if start + _SPARE > shift.end or start > floor.year.now or (ahead and ahead < end):

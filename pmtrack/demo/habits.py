@@ -11,7 +11,7 @@ DAILY_DONE, DAILY_DONE_BY_LAW = 0.96, 0.99
 _LATE, _LEFT_OUT = 0.08, 0.02
 _RECENT = 10  # working days up to now in which everything is about on time
 _BACKLOG = 3  # jobs that nobody has got round to
-_BACKLOG_SHARE = 0.3  # of the jobs that could be among them
+_BACKLOG_SHARE = 0.5  # of the jobs that could be among them
 _BACKLOG_DAYS = (2, 9)  # how long those are overdue now
 
 
@@ -43,16 +43,19 @@ class Habits:
     def __init__(self, year: Year) -> None:
         self._year = year
         self._draw = stream("habits")
-        self._backlog: set[str] = set()  # machines, one job each
+        self._backlog: dict[str, str] = {}  # one task a machine
 
-    def plan(self, chain: Chain) -> date:
-        """The working day on which a job that has just come up will be done."""
+    def plan(self, chain: Chain, covered_on: date) -> date:
+        """The working day on which a job that has just come up will be done.
+
+        `covered_on` is the day in mind for the next job that covers it.
+        """
         target = chain.target
         if target.work_by == NEVER:
             return NEVER
         if chain.is_daily:
             return target.work_by
-        if self._is_left_behind(chain):
+        if self._is_left_behind(chain, covered_on):
             return NEVER
         day = self._year.moved(target.work_by, self._offset(chain))
         return max(day, self._year.moved(chain.base, 1))
@@ -68,16 +71,18 @@ class Habits:
             return chain.length * 5 // 7
         return self._draw.choice(habit.late if late else habit.usual)
 
-    def _is_left_behind(self, chain: Chain) -> bool:
+    def _is_left_behind(self, chain: Chain, covered_on: date) -> bool:
         """Whether it is one of the jobs that are overdue now."""
         task, past = chain.task, (self._year.today - chain.target.on_time_through).days
+        if self._backlog.get(task.machine) == task.name:
+            del self._backlog[task.machine]  # a job that covers it was done
         barred = task.authority or task.crew or task.machine in self._backlog
-        if barred or chain.length > 93 or len(self._backlog) >= _BACKLOG:
+        covered = covered_on <= self._year.today
+        if barred or covered or chain.limits or len(self._backlog) >= _BACKLOG:
             return False
-        if not _BACKLOG_DAYS[0] <= past <= _BACKLOG_DAYS[1]:
-            return False
-        left = chance(self._draw, _BACKLOG_SHARE)
-        self._backlog |= {task.machine} if left else set()
+        left = _BACKLOG_DAYS[0] <= past <= _BACKLOG_DAYS[1] and chance(self._draw, _BACKLOG_SHARE)
+        if left:
+            self._backlog[task.machine] = task.name
         return left
 
     def patience(self, chain: Chain) -> float:

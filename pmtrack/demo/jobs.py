@@ -88,5 +88,5 @@ class Jobs:
         room = max(int((shift.end - shift.start - length).seconds / 60), 30)
         latest = 45 if chain.task.crew else min(room, 420)
         start = shift.start + timedelta(minutes=self._draw.randrange(15, latest + 15))
-        start = self._floor.outages.free_from(chain.task.machine, start)
+        start = self._floor.outages.free_from(chain.task.machine, start, length)
         return start, start + length

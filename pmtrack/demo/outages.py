@@ -5,6 +5,8 @@ from datetime import datetime, timedelta
 
 from pmtrack.rules.spans import Stretch
 
+_REMEMBERED = timedelta(days=3)
+
 
 class Outages:
     """The spans in which each machine was or will be down."""
@@ -14,12 +16,13 @@ class Outages:
 
     def add(self, machine: str, start: datetime, end: datetime) -> None:
         """Note a span."""
-        self._spans[machine] = [s for s in self._spans[machine] if s[1] > start] + [(start, end)]
+        kept = [span for span in self._spans[machine] if span[1] > start - _REMEMBERED]
+        self._spans[machine] = sorted([*kept, (start, end)])
 
-    def free_from(self, machine: str, at: datetime) -> datetime:
-        """The first instant from `at` on at which the machine is not down."""
-        for start, end in sorted(self._spans[machine]):
-            if start <= at < end:
+    def free_from(self, machine: str, at: datetime, length: timedelta) -> datetime:
+        """The first instant from `at` on from which the machine is not down for so long."""
+        for start, end in self._spans[machine]:
+            if start < at + length and at < end:
                 at = end
         return at
 

@@ -39,10 +39,10 @@ class Production:
         if runs is None or code is None or self._floor.is_out(code, shift.day):
             return
         changed = runs.change()
-        at = self._floor.outages.free_from(code, shift.start + timedelta(minutes=5))
+        length = timedelta(minutes=self._draw.randrange(15, 35))
+        at = self._floor.outages.free_from(code, shift.start + timedelta(minutes=5), length)
         self._turret.prepare(runs.program, at)
-        minutes = self._draw.randrange(15, 35)
-        end = at + timedelta(minutes=minutes)
+        end = at + length
         if changed and chance(self._draw, _CHANGEOVER) and end <= self._floor.year.now:
             outage = Outage(code, "changeover", at, end, planned=True)
             note_stop(self._floor, outage, self._floor.operator(code, shift.place))

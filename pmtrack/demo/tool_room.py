@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 from fractions import Fraction
 
 from pmtrack.actions.recorder import Recorder
-from pmtrack.actions.tooling import record_count, record_event
+from pmtrack.actions.tool_room import record_count, record_event
 from pmtrack.demo.floor import Floor
 from pmtrack.demo.people import TOOL_GRINDER
 from pmtrack.demo.seed import stream
@@ -14,7 +14,7 @@ from pmtrack.rules.facts import ToolEvent
 from pmtrack.rules.shop import Program
 
 _GROUND, _WORN = 0.75, 0.6  # at most, by the tool cards, of what can be ground, of an interval
-_BEHIND = 4  # working days up to now in which the tool grinder has not caught up
+_BEHIND = 6  # working days up to now in which the tool grinder has not caught up
 _PATIENCE = 1.15  # share of the interval to which tools are run then
 
 

@@ -48,10 +48,12 @@ class Upkeep:
         """Start the chain of a task from a completion, with the usage at that time."""
         chain = self.chains[name]
         chain.begin(base, target_after(chain.task, base, self.floor.year), usage)
-        chain.planned = self.habits.plan(chain)
+        near = (self.chains[other].planned for other in self._covering[name])
+        chain.planned = self.habits.plan(chain, covered_on=min(near, default=NEVER))
         chain.patience = Fraction(self.habits.patience(chain))
         if chain.length >= _SERVICE_DAYS:
-            self._served[chain.task.machine] = base
+            served = self._served.get(chain.task.machine, base)
+            self._served[chain.task.machine] = max(served, base)
 
     def work(self, day: date) -> None:
         """Do the jobs of a date."""

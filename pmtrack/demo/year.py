@@ -15,6 +15,7 @@ SLOW = 0.68  # share of the usual pace in the slow season
 OVERTIME_DAYS = 7  # Saturdays worked in the year
 _SATURDAY = 5
 _AHEAD = timedelta(days=20)  # a repair begun now ends within the shifts of these days
+_OVERRUN = timedelta(hours=2)
 _BEFORE_SHIFT = timedelta(minutes=40)
 
 
@@ -117,12 +118,16 @@ class Year:
         days = (self.first + timedelta(days=n) for n in range(count))
         return [shift for day in days if day in self.workdays for shift in self.shifts(day)]
 
+    def _overrun(self, shift: Watch) -> timedelta:
+        """How long a repair may still go on when a shift has ended."""
+        return _OVERRUN if shift.place == len(self.shifts(shift.day)) - 1 else timedelta(0)
+
     def after_work(self, start: datetime, work: timedelta) -> datetime:
-        """When that much work begun at `start` is over: nobody works outside the shifts."""
+        """When that much work begun at `start` is over: by night only what is nearly done."""
         place = bisect_right(self._scheduled, start, key=lambda shift: shift.end)
         for shift in self._scheduled[place:]:
             begin = max(start, shift.start)
-            if begin + work <= shift.end:
+            if begin + work <= shift.end + self._overrun(shift):
                 return begin + work
             work -= shift.end - begin
         return start + _AHEAD

@@ -129,7 +129,7 @@ _TOOL_EVENTS = Kind(
         _optional("mm", AMOUNT),
         _optional("why", one_of(REASONS)),
         _optional("machine"),
-        _optional("station"),
+        _optional("station", WORDS),
     ),
     fill=_own_machine,
 )

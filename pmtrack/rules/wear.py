@@ -1,6 +1,6 @@
 """Wear of tools: hits weighed by the material, and what they say of sharpening and life."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -8,7 +8,7 @@ from math import floor
 
 from pmtrack.rules.facts import MeterEntry, Moment, ShiftLog, ToolCount, ToolEvent
 from pmtrack.rules.first_passage import Passage
-from pmtrack.rules.rate import Recent, Standing, standing
+from pmtrack.rules.rate import Recent, Standing, rate_day, span_start, standing
 from pmtrack.rules.shop import Material, Program, Tool
 from pmtrack.rules.usage import ZERO, Tally
 from pmtrack.rules.usage_due import SOON_DAYS
@@ -23,12 +23,29 @@ EVENTS = ("sharpen", "fit", "takeout", "replace", "scrap")
 
 @dataclass(frozen=True)
 class ToolRecord:
-    """A tool and all that was entered for it up to a day, in time order."""
+    """A tool and what was entered for it up to a day, in time order.
+
+    Counts and logs may be the latest alone: `before` then holds the wear hits earlier than these,
+    and `at_base` those up to the last sharpening or replacement, if that was earlier still.
+    """
 
     tool: Tool
     counts: tuple[ToolCount, ...] = ()
     logs: tuple[ShiftLog, ...] = ()  # shifts whose program uses the tool
     events: tuple[ToolEvent, ...] = ()
+    before: Fraction = ZERO
+    at_base: Fraction | None = None
+
+    @property
+    def machines(self) -> set[str]:
+        """Its own machine and those it was ever fitted in."""
+        return {self.tool.machine, *(e.machine for e in self.events if e.machine)}
+
+    @property
+    def base(self) -> Moment | None:
+        """When it was last sharpened or replaced."""
+        based = [e.moment for e in self.events if e.event in ("sharpen", "replace")]
+        return based[-1] if based else None
 
 
 @dataclass(frozen=True)
@@ -42,6 +59,11 @@ class Factors:
         """Wear hits for a hit in a material; 1 for none."""
         found = self.materials.get(material) if material else None
         return found.factor if found else Fraction(1)
+
+    def per_part(self, tool: Tool, program: str, material: str | None) -> Fraction:
+        """Wear hits of a tool for one part; a log's material goes before the program's."""
+        found = self.programs[program]
+        return found.hits.get(tool.code, ZERO) * self.of(material or found.material)
 
 
 @dataclass(frozen=True)
@@ -70,7 +92,7 @@ def wear_entries(record: ToolRecord, factors: Factors) -> list[MeterEntry]:
     that has the tool; on a day with rows counted for the tool itself they are not added.
     """
     counted = {count.day for count in record.counts}
-    machines = {record.tool.machine, *(e.machine for e in record.events if e.machine)}
+    machines = record.machines
     entries = [
         MeterEntry(count.entry, count.at, count.day, count.hits * factors.of(count.material))
         for count in record.counts
@@ -83,9 +105,8 @@ def wear_entries(record: ToolRecord, factors: Factors) -> list[MeterEntry]:
 
 
 def _program_hits(tool: Tool, log: ShiftLog, factors: Factors) -> Fraction:
-    program = factors.programs[log.program or ""]
-    per_part = program.hits.get(tool.code, ZERO)
-    return (log.parts + log.scrap) * per_part * factors.of(log.material or program.material)
+    program = log.program or ""
+    return (log.parts + log.scrap) * factors.per_part(tool, program, log.material)
 
 
 def at(entries: Iterable[MeterEntry], moment: Moment) -> Fraction:
@@ -102,6 +123,7 @@ class _Life:
     """A tool's wear since it was last sharpened or replaced, and what is left to grind."""
 
     entries: list[MeterEntry]
+    before: Fraction
     start: Fraction
     standing: Standing
     workdays: Workdays
@@ -126,7 +148,7 @@ class _Life:
         return passage.day if passage else self._made_on(hits)
 
     def _made_on(self, hits: Fraction) -> date | None:
-        total = ZERO
+        total = self.before
         for entry in self.entries:
             total += entry.value
             if total >= self.start + hits:
@@ -146,11 +168,11 @@ def tool_wear(
 ) -> ToolWear:
     """How a tool stands at the end of a day."""
     tool, entries = record.tool, wear_entries(record, factors)
-    based = [e for e in record.events if e.event in ("sharpen", "replace")]
-    recent = Recent(Tally(), tuple(entries), from_first=True)
+    recent = _recent(entries, record.before, day, machine_days[0])
     life = _Life(
         entries=entries,
-        start=at(entries, based[-1].moment) if based else ZERO,
+        before=record.before,
+        start=_at_base(record, entries),
         standing=standing(recent, day, machine_days[0], None),
         workdays=machine_days[0],
         day=day,
@@ -175,6 +197,36 @@ def tool_wear(
         cost_per_1000=_cost(tool),
         fitted=fitted(record.events),
     )
+
+
+def _at_base(record: ToolRecord, entries: list[MeterEntry]) -> Fraction:
+    """Wear hits of all time up to the last sharpening or replacement; 0 without one."""
+    if record.at_base is not None or record.base is None:
+        return record.at_base or ZERO
+    return record.before + at(entries, record.base)
+
+
+def _recent(entries: list[MeterEntry], before: Fraction, day: date, workdays: Workdays) -> Recent:
+    """The entries that the rate looks at, from the last day before its span on."""
+    start, opening = 0, before
+    if entries:
+        first = window_start({entry.day for entry in entries}, day, workdays)
+        start = next((i for i, entry in enumerate(entries) if entry.day >= first), 0)
+        opening += sum((entry.value for entry in entries[:start]), ZERO)
+    return Recent(Tally(usage=opening), tuple(entries[start:]), from_first=start == 0)
+
+
+def window_start(days: Collection[date], day: date, workdays: Workdays) -> date:
+    """The last day with an entry before the span that the rate on `day` looks at, or the first."""
+    first = span_start(rate_day(day, max(days), workdays), workdays)
+    return max((d for d in days if d < first), default=min(days))
+
+
+def is_worn(record: ToolRecord, factors: Factors) -> bool:
+    """Whether the wear hits entered have come to the interval."""
+    entries = wear_entries(record, factors)
+    total = sum((entry.value for entry in entries), record.before)
+    return total - _at_base(record, entries) >= record.tool.sharpen_every
 
 
 def mm_left(record: ToolRecord) -> Fraction | None:

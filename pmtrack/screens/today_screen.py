@@ -100,20 +100,25 @@ def show_today(today: Today, console: Console) -> None:
 
 
 def _items(items: list[TaskDue]) -> Table:
-    made = table("State", "Task", "Due", "Why", "Min", right=("Min",), fixed=("State", "Due"))
+    made = table("State", "Task", "What, and why", "Min", right=("Min",), fixed=("State",))
     for due in items:
+        what = Text(due.task.title)
+        for line in _why(due):
+            what.append(f"\n{line}", style="dim")
         made.add_row(
             Text(due.state, style=STYLES.get(due.state, "")),
-            Text(f"{due.task.name}\n{due.task.title}"),
-            short_date(due.governing.due_on),
-            Text("\n".join(_why(due))),
+            due.task.name,
+            what,
             "" if due.task.minutes is None else str(due.task.minutes),
         )
     return made
 
 
 def _why(due: TaskDue) -> list[str]:
-    lines = [reason(due)]
+    """Due date and reason, the law and the crew behind it, and what to have in hand."""
+    rule = due.governing
+    on = f"{short_date(rule.due_on)}: " if rule.due_on else ""
+    lines = [f"{on}{reason(due)}"]
     if due.task.authority:
         lines.append(f"law: {due.task.authority}")
     if due.task.crew:
@@ -121,8 +126,8 @@ def _why(due: TaskDue) -> list[str]:
     parts = part_lines(due.task)
     if parts and due.state in ("overdue", "due"):
         lines.append("bring " + ", ".join(parts))
-    if due.governing.remark and due.governing.remark not in lines[0]:
-        lines.append(due.governing.remark)
+    if rule.remark and rule.remark not in lines[0]:
+        lines.append(rule.remark)
     return lines
 
 

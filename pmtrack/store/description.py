@@ -5,8 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
-from pydantic import TypeAdapter
-
 from pmtrack.errors import Refused
 from pmtrack.rules.shop import (
     Machine,
@@ -20,6 +18,7 @@ from pmtrack.rules.shop import (
 )
 from pmtrack.store.codec import maybe_date, to_text
 from pmtrack.store.database import Store
+from pmtrack.store.records import decode, encode
 
 
 @dataclass(frozen=True)
@@ -69,27 +68,6 @@ _TASK = _Kind("task", Task, ("name",))
 _MATERIAL = _Kind("material", Material, ("code",))
 _TOOL = _Kind("tool", Tool, ("code",))
 _PROGRAM = _Kind("program", Program, ("code",))
-
-
-_adapters: dict[type[Any], TypeAdapter[Any]] = {}
-
-
-def _adapter(record: type[Any]) -> TypeAdapter[Any]:
-    """The reader and writer of a record, made when first needed."""
-    if record not in _adapters:
-        _adapters[record] = TypeAdapter(record)
-    return _adapters[record]
-
-
-def encode(record: object) -> str:
-    """A record as JSON text."""
-    kind: type[Any] = type(record)
-    return _adapter(kind).dump_json(record).decode()
-
-
-def decode(record: type[Any], text: str) -> Any:
-    """The record that the JSON text tells."""
-    return _adapter(record).validate_json(text)
 
 
 def load_shop(store: Store) -> StoredShop:

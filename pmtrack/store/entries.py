@@ -180,7 +180,7 @@ def _check_neighbours(tallies: MeterTallies, entry: MeterEntry, meter: str) -> N
 
 def _wraps_at(store: Store, machine: str, meter: str) -> Fraction | None:
     from pmtrack.rules.shop import Meter
-    from pmtrack.store.description import decode
+    from pmtrack.store.records import decode
 
     row = store.row("SELECT definition FROM meter WHERE machine = ? AND name = ?", machine, meter)
     record: Meter = decode(Meter, row[0]) if row else Meter(meter)

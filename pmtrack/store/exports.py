@@ -7,7 +7,7 @@ from uuid import UUID
 from pmtrack.rules.revision import CalendarEntry, CalendarJob
 from pmtrack.store.codec import to_instant, to_text
 from pmtrack.store.database import Row, Store
-from pmtrack.store.description import decode, encode
+from pmtrack.store.records import decode, encode
 
 
 def store_id(store: Store) -> UUID:

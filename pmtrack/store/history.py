@@ -1,6 +1,5 @@
 """What the store remembers up to the end of a day; voided entries are left out."""
 
-from collections.abc import Iterator
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -19,6 +18,7 @@ from pmtrack.store.codec import (
     maybe_amount,
     maybe_instant,
     to_instant,
+    to_text,
 )
 from pmtrack.store.database import Row, Store
 
@@ -155,15 +155,46 @@ def shift_logs(store: Store, machine: str, first: date, last: date) -> list[Shif
     return [_shift_log(row) for row in rows]
 
 
-def program_logs(store: Store, program: str, day: date) -> Iterator[ShiftLog]:
-    """Shift logs that name a program, of days up to `day`, in time order."""
-    rows = store.each(
-        f"{_SHIFT_LOG} WHERE shift_log.program = ? AND shift_log.day <= ? AND {_STANDS}"
-        " ORDER BY entry.at, entry.id",
+def program_logs(store: Store, program: str, first: date, last: date) -> list[ShiftLog]:
+    """Shift logs that name a program, on the dates from first to last, in time order."""
+    rows = store.rows(
+        f"{_SHIFT_LOG} WHERE shift_log.program = ? AND shift_log.day BETWEEN ? AND ?"
+        f" AND {_STANDS} ORDER BY entry.at, entry.id",
+        program,
+        first.isoformat(),
+        last.isoformat(),
+    )
+    return [_shift_log(row) for row in rows]
+
+
+def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]:
+    """The dates up to `day` on which a program made parts, each with the machine."""
+    rows = store.rows(
+        "SELECT DISTINCT shift_log.day, shift_log.machine FROM shift_log"
+        " JOIN entry ON entry.id = shift_log.entry"
+        f" WHERE shift_log.program = ? AND shift_log.day <= ? AND {_STANDS}"
+        " AND COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0) > 0",
         program,
         day.isoformat(),
     )
-    return (_shift_log(row) for row in rows)
+    return {(date.fromisoformat(on), machine) for on, machine in rows}
+
+
+def program_made(
+    store: Store, program: str, until: Moment
+) -> list[tuple[str, str | None, Fraction]]:
+    """Parts that a program made up to a moment, scrap included, by machine and logged material."""
+    limit = "shift_log.day <= ?" if until.at is None else "entry.at <= ?"
+    rows = store.rows(
+        "SELECT shift_log.machine, shift_log.material,"
+        " sum(COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0)) FROM shift_log"
+        " JOIN entry ON entry.id = shift_log.entry"
+        f" WHERE shift_log.program = ? AND {limit} AND {_STANDS}"
+        " GROUP BY shift_log.machine, shift_log.material",
+        program,
+        until.day.isoformat() if until.at is None else to_text(until.at),
+    )
+    return [(machine, material, from_millionths(made)) for machine, material, made in rows]
 
 
 def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tuple[str, date]]:

@@ -101,7 +101,7 @@ CREATE TABLE shift_log (
     confirmed INTEGER NOT NULL CHECK (confirmed IN (0, 1))
 ) STRICT;
 CREATE INDEX shift_log_machine_day ON shift_log (machine, day, shift);
-CREATE INDEX shift_log_program ON shift_log (program, machine) WHERE program IS NOT NULL;
+CREATE INDEX shift_log_program ON shift_log (program, day) WHERE program IS NOT NULL;
 CREATE TABLE count (
     entry INTEGER NOT NULL REFERENCES shift_log (entry),
     machine TEXT NOT NULL,

@@ -7,7 +7,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.usage import Tally, fold
 from pmtrack.store.database import Store, clear_words
-from pmtrack.store.description import decode
+from pmtrack.store.records import decode
 from pmtrack.store.tallies import facts_of, kept_tallies
 
 

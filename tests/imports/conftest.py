@@ -45,6 +45,9 @@ programs: [{code: KIOSK-DOOR, material: mild, hits: {RD-10: 14}}]
 """
 
 
+_FAULT = re.compile(r"f\.csv:[1-9]\d*: .")
+
+
 class _UndoneError(Exception):
     """Ends a transaction so that nothing of it stays."""
 
@@ -69,18 +72,17 @@ class Desk:
 
     def usage_with(self, files: list[tuple[str, str | bytes]]) -> list[tuple[Any, ...]] | None:
         """The usage that files make, None when one is refused; nothing of it stays."""
-        usage = None
+        usage, faults = None, []
         with suppress(_UndoneError), self.store.writing():
             try:
                 for kind, file in files:
                     self._import(kind, file)
                 usage = self.usage()
             except FaultyFile as error:
-                assert error.faults
-                for fault in error.faults:
-                    assert re.match(r"f\.csv:[1-9]\d*: .", fault)
-                    assert fault.isprintable()
+                faults = error.faults
             raise _UndoneError
+        assert bool(faults) == (usage is None)
+        assert all(fault.isprintable() and _FAULT.match(fault) for fault in faults)
         return usage
 
     def faults(self, kind: str, file: str | bytes, **how: Any) -> list[str]:

@@ -299,6 +299,15 @@ ROWS: list[tuple[str, str | bytes, list[str]]] = [
             "3: 2026-11-26 is still to come (today is 2026-11-25)",
         ],
     ),
+    (  # a reading of a row that fails half-way is told by its line as well
+        "dials",
+        "machine,at,by,hits,bends\nTP-1,2026-11-23,Dana,1000,5\nTP-1,2026-11-24,Dana,900,\n",
+        [
+            "2: TP-1 has no meter 'bends'; it has hits, hours",
+            f"3: TP-1 hits would run backwards, from 1,000 (line 2) to 900; {NOT_MARKED} "
+            "if a new one was fitted",
+        ],
+    ),
     (  # the later reading is named, wherever it stands in the file
         "dials",
         DIALS + "TP-1,2026-11-24,Dana,,,900,\nTP-1,2026-11-23,Dana,,,1000,\n",
@@ -326,6 +335,16 @@ ROWS: list[tuple[str, str | bytes, list[str]]] = [
         "completions",
         COMPLETIONS + "TP-1/weekly,2026-11-24,Dana,,,\n",
         ["2: no task 'TP-1/weekly'; tasks there: TP-1/monthly"],
+    ),
+    (
+        "completions",
+        COMPLETIONS + "TP-1/monthly,2026-11-24,Dana,,bell\a,\n",
+        ["2: the note holds characters that cannot be shown; type it as plain text"],
+    ),
+    (
+        "stops",
+        STOPS + f"TP-1,2026-11-24T10:00,,{'x' * 401},no,Dana\n",
+        ["2: what stopped it is 401 characters long; keep it under 400"],
     ),
     (
         "completions",

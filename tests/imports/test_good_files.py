@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from pmtrack.actions import operator, technician, tooling
+from pmtrack.actions import operator, technician, tool_room
 from pmtrack.actions.recorder import Dial, NewShift
-from pmtrack.rules.base import instant_of
-from pmtrack.rules.facts import Moment, ToolEvent
+from pmtrack.actions.tool_room import ToolDeed
+from pmtrack.rules.facts import Moment
 
 
 def at(day: int, hour: int = 0, minute: int = 0) -> Moment:
@@ -85,7 +85,7 @@ def test_stops_one_of_which_is_still_running(desk: Any, other_desk: Any) -> None
     assert desk.dump() == other_desk.dump()
 
 
-def test_completions_with_a_note_of_two_lines(desk: Any, other_desk: Any) -> None:
+def test_completions_one_with_a_note_of_two_lines(desk: Any, other_desk: Any) -> None:
     taken = desk.take(
         "completions",
         "task,at,by,minutes,note,hits\r\n"
@@ -121,7 +121,7 @@ def test_tool_counts(desk: Any, other_desk: Any) -> None:
     ]
     for by, tool, moment, counted in counts:
         with other_desk.recorder(by) as recorder:
-            tooling.record_count(recorder, tool, moment, counted)
+            tool_room.record_count(recorder, tool, moment, counted)
     assert taken == 2
     assert desk.dump() == other_desk.dump()
 
@@ -137,18 +137,18 @@ def test_tool_events_are_judged_in_the_order_of_time(desk: Any, other_desk: Any)
         "RD-10,2026-11-20,fit,Dana,,,PB-1,3\n"
         "RD-10,2026-11-19,fit,Dana,,,,12\n",  # in the tool's own machine
     )
-    events: list[dict[str, Any]] = [
-        {"moment": Moment(date(2026, 11, 19)), "event": "fit", "machine": "TP-1", "station": "12"},
-        {"moment": Moment(date(2026, 11, 20)), "event": "takeout"},
-        {"moment": Moment(date(2026, 11, 20)), "event": "sharpen", "mm": F(1, 5), "why": "burr"},
-        {"moment": Moment(date(2026, 11, 20)), "event": "fit", "machine": "PB-1", "station": "3"},
-        {"moment": at(23, 10), "event": "scrap"},
-        {"moment": at(24, 10), "event": "replace"},
+    deeds = [
+        (Moment(date(2026, 11, 19)), ToolDeed("fit", station="12")),
+        (Moment(date(2026, 11, 20)), ToolDeed("takeout")),
+        (Moment(date(2026, 11, 20)), ToolDeed("sharpen", mm=F(1, 5), why="burr")),
+        (Moment(date(2026, 11, 20)), ToolDeed("fit", machine="PB-1", station="3")),
+        (at(23, 10), ToolDeed("scrap")),
+        (at(24, 10), ToolDeed("replace")),
     ]
-    for told in events:
+    for moment, deed in deeds:
         with other_desk.recorder() as recorder:
-            moment = instant_of(told["moment"], recorder.shop)
-            tooling.record_event(recorder, ToolEvent(entry=0, tool="RD-10", at=moment, **told))
+            event = tool_room.new_event(recorder, "RD-10", deed, moment)
+            tool_room.record_event(recorder, event)
     assert taken == 6
     assert desk.dump() == other_desk.dump()
 

@@ -48,9 +48,11 @@ def test_a_spoiled_file_is_taken_or_refused(
 
 
 SLOTS = st.tuples(st.sampled_from(["day", "night"]), st.integers(2, 24))
-COUNTS = st.dictionaries(SLOTS, st.integers(0, 60_000), max_size=8)
+COUNTS = st.dictionaries(SLOTS, st.integers(0, 60_000), min_size=2, max_size=8)
 TIMES = st.tuples(st.integers(1, 24), st.integers(0, 23), st.integers(0, 59))
-DIALS = st.dictionaries(TIMES, st.tuples(st.integers(0, 9), st.sampled_from(["", "yes", "yes"])))
+DIALS = st.dictionaries(
+    TIMES, st.tuples(st.integers(0, 9), st.sampled_from(["", "yes", "yes"])), min_size=2
+)
 
 
 @given(counts=COUNTS, readings=DIALS, data=st.data())
