@@ -4,10 +4,12 @@ June 2026 begins on a Monday; the made shop works Monday to Friday, 06:00 to 14:
 """
 
 import csv
-from collections.abc import Iterable
-from datetime import UTC, date, datetime, time, timedelta
+import weakref
+from collections.abc import Callable, Iterable
+from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from pathlib import Path
+from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 from pmtrack.actions.operator import log_shift
@@ -15,7 +17,7 @@ from pmtrack.actions.recorder import Dial, NewShift, Recorder
 from pmtrack.actions.setup import apply_shop
 from pmtrack.actions.technician import NewCompletion, change_service, complete, defer
 from pmtrack.actions.view import View
-from pmtrack.rules.base import instant_of
+from pmtrack.errors import UnreadableInput
 from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.due import TaskDue, task_due
 from pmtrack.rules.facts import Base, MeterEntry
@@ -26,12 +28,11 @@ from pmtrack.rules.shop import (
     FixedSchedule,
     Machine,
     Meter,
-    PerTime,
     Shift,
     Shop,
     Task,
 )
-from pmtrack.rules.shoptime import shift_span, to_instant
+from pmtrack.rules.shoptime import to_instant
 from pmtrack.rules.situation import Calendars, MeterView, Situation, UsageBase
 from pmtrack.rules.usage import Tally
 from pmtrack.rules.workdays import Workdays
@@ -46,11 +47,22 @@ NIGHT = Shift("night", WEEKDAYS, time(22), time(6))
 ONE_DAY = timedelta(days=1)
 MEMORY = Path(":memory:")
 
+Value = TypeVar("Value")
+
 
 def reference(name: str) -> list[dict[str, str]]:
     """The rows of a table of published values; its first line names the source."""
     lines = (REFERENCE / name).read_text("utf-8").splitlines()
     return list(csv.DictReader(line for line in lines if not line.startswith("#")))
+
+
+def parsed(parse: Callable[[str], Value], text: str) -> Value | None:
+    """What a text is read as, or None where it is refused as unreadable; all else is an error."""
+    try:
+        return parse(text)
+    except UnreadableInput as refusal:
+        assert str(refusal)
+        return None
 
 
 def day(text: str) -> date:
@@ -183,6 +195,7 @@ class Book:
             }
         )
         self.store = open_store(MEMORY, create=True, now=self.now)
+        weakref.finalize(self, self.store.close)
         with self.store.writing():
             apply_shop(self.store, self.shop, at("01-02T08:00"), "Dana")
 
@@ -193,9 +206,7 @@ class Book:
         """A count of a shift of that date."""
         with self.store.writing():
             recorder = self._recorder()
-            number = log_shift(recorder, NewShift("TP-1", shift, day(on), {"hits": Fraction(hits)}))
-            recorder.finish()
-        return number
+            return log_shift(recorder, NewShift("TP-1", shift, day(on), {"hits": Fraction(hits)}))
 
     def dial(self, when: str, hits: int, mark: str = "") -> int:
         """A reading of the counter at a shop time."""
@@ -240,17 +251,3 @@ class Book:
         """How a task stands on a day."""
         view = self.view(on)
         return view.due(view.task(f"TP-1/{code}"))
-
-
-__all__ = [
-    "DAY",
-    "NIGHT",
-    "ONE_DAY",
-    "REFERENCE",
-    "UTC",
-    "ZONE",
-    "Book",
-    "PerTime",
-    "instant_of",
-    "shift_span",
-]

@@ -8,11 +8,11 @@ from pmtrack.actions.view import View
 from pmtrack.rules.facts import Moment, ShiftLog
 from pmtrack.rules.shop import Tool
 from pmtrack.rules.shoptime import ONE_DAY
-from pmtrack.rules.usage import ZERO
 from pmtrack.rules.wear import (
     Factors,
     ToolRecord,
     ToolWear,
+    counted_until,
     is_worn,
     tool_wear,
     window_start,
@@ -47,17 +47,16 @@ class ToolRecords:
             counts=tuple(history.tool_counts(store, tool.code, day)),
             events=tuple(history.tool_events(store, tool.code, day)),
         )
-        if record.counts:  # a day's counts take the place of that day's programs: all is needed
-            return self._since(record, date.min)
         days = {d for code in self._uses(tool) for d, m in self._ran(code) if m in record.machines}
+        days |= {count.day for count in record.counts}
         if not days:
             return record
         workdays = self._view.machine_days(tool.machine)[0]
-        latest = self._since(record, window_start(days, day, workdays))
+        start = window_start(days, day, workdays)
+        latest = self._since(record, start)
         if not is_worn(latest, self.factors):
             return latest
-        first = record.base.day if record.base else date.min
-        return self._since(record, min(first, latest.logs[0].day))
+        return self._since(record, min(start, record.base.day) if record.base else date.min)
 
     def _uses(self, tool: Tool) -> list[str]:
         return [code for code, p in self.factors.programs.items() if tool.code in p.hits]
@@ -70,7 +69,7 @@ class ToolRecords:
         return self._days[program]
 
     def _since(self, record: ToolRecord, first: date) -> ToolRecord:
-        """The record with logs from a date on, and the wear hits before it."""
+        """The record with what was entered from a date on, and the wear hits before it."""
         logs = tuple(
             log
             for code in self._uses(record.tool)
@@ -83,9 +82,10 @@ class ToolRecords:
         earlier = base is not None and base.day < first
         return replace(
             record,
+            counts=tuple(count for count in record.counts if count.day >= first),
             logs=logs,
-            before=self._made(record, Moment(first - ONE_DAY)),
-            at_base=self._made(record, base) if base and earlier else None,
+            before=self._until(record, Moment(first - ONE_DAY)),
+            at_base=self._until(record, base) if base and earlier else None,
         )
 
     def _program_logs(self, code: str, first: date) -> tuple[ShiftLog, ...]:
@@ -95,17 +95,16 @@ class ToolRecords:
             self._logs[key] = tuple(found)
         return self._logs[key]
 
-    def _made(self, record: ToolRecord, until: Moment) -> Fraction:
-        """Wear hits of a tool by its programs up to a moment."""
-        return sum(
-            (
-                made * self.factors.per_part(record.tool, code, material)
-                for code in self._uses(record.tool)
-                for machine, material, made in history.program_made(self._view.store, code, until)
-                if machine in record.machines
-            ),
-            ZERO,
-        )
+    def _until(self, record: ToolRecord, moment: Moment) -> Fraction:
+        """Wear hits up to a moment: counted, or by programs on days without a count."""
+        store, tool = self._view.store, record.tool
+        counted = {count.day for count in record.counts}
+        wear = counted_until(record.counts, moment, self.factors)
+        for code in self._uses(tool):
+            for machine, material, made in history.program_made(store, code, moment, counted):
+                if machine in record.machines:
+                    wear += made * self.factors.per_part(tool, code, material)
+        return wear
 
     def wear(self, tool: Tool) -> ToolWear:
         """How a tool stands on the view's day."""

@@ -15,6 +15,7 @@ from pmtrack.rules.shop import Program
 
 _GROUND, _WORN = 0.75, 0.6  # at most, by the tool cards, of what can be ground, of an interval
 _BEHIND = 6  # working days up to now in which the tool grinder has not caught up
+_WORN_OUT, _LEFT = 0.93, 2  # share from which on, and how many, tools wait for him today
 _PATIENCE = 1.15  # share of the interval to which tools are run then
 
 
@@ -66,12 +67,19 @@ class ToolRoom:
 
     def look_after(self, shift: Watch) -> None:
         """Sharpen, early in a shift, the tools that have come to the end of a life."""
-        behind = self._floor.year.is_recent(shift.day, _BEHIND)
-        for life in self.lives.values():
+        for life in self._to_renew(shift):
             at = shift.start + timedelta(minutes=self._draw.randrange(25, 200))
-            end = max(life.ending.used, _PATIENCE) if behind else life.ending.used
-            if life.used >= end and at <= self._floor.year.now:
+            if at <= self._floor.year.now:
                 self._renew(life, at)
+
+    def _to_renew(self, shift: Watch) -> list[ToolLife]:
+        """Those at the end of a life; of late only the worst, and before today all but two."""
+        year = self._floor.year
+        if shift.day == year.eve:
+            worn = [life for life in self.lives.values() if life.used >= _WORN_OUT]
+            return sorted(worn, key=lambda life: life.used)[:-_LEFT]
+        least = _PATIENCE if year.is_recent(shift.day, _BEHIND) else 0.0
+        return [life for life in self.lives.values() if life.used >= max(life.ending.used, least)]
 
     def _renew(self, life: ToolLife, at: datetime) -> None:
         if life.is_lost:

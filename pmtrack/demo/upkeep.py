@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import cached_property
 
 from pmtrack.demo.chain import NEVER, Chain, length_in_days, target_after
 from pmtrack.demo.counters import Counter, expected_per_day
@@ -17,7 +18,7 @@ _SOON_COVERED = timedelta(days=6)  # a job waits so long for one that covers it
 _SAME_VISIT = timedelta(days=14)  # an outside firm does along what comes up so soon
 _PUT_OFF = 0.12  # share of late jobs that are put off with a reason
 _PART_OF_DAY = Fraction(7, 10)  # of a day's usage that is seen coming
-_SERVICE_DAYS = 28  # an interval from which on a job counts as a service
+_SERVICE_DAYS = 28  # from this interval on a job with the machine down is a service
 
 
 class Upkeep:
@@ -28,7 +29,6 @@ class Upkeep:
         self.habits = Habits(floor.year)
         self.jobs = Jobs(floor)
         self._draw = stream("upkeep")
-        self._served: dict[str, date] = {}
         by = coverers(floor.shop.tasks)
         chains = [
             Chain(
@@ -51,9 +51,6 @@ class Upkeep:
         near = (self.chains[other].planned for other in self._covering[name])
         chain.planned = self.habits.plan(chain, covered_on=min(near, default=NEVER))
         chain.patience = Fraction(self.habits.patience(chain))
-        if chain.length >= _SERVICE_DAYS:
-            served = self._served.get(chain.task.machine, base)
-            self._served[chain.task.machine] = max(served, base)
 
     def work(self, day: date) -> None:
         """Do the jobs of a date."""
@@ -131,10 +128,18 @@ class Upkeep:
     # --- for the breakdowns
 
     def ages(self, day: date) -> dict[str, float]:
-        """Share of the shortest service interval that has gone on each machine."""
-        lengths: dict[str, int] = {}
-        for chain in self.chains.values():
-            if chain.length >= _SERVICE_DAYS:
-                known = lengths.get(chain.task.machine, chain.length)
-                lengths[chain.task.machine] = min(known, chain.length)
-        return {code: (day - served).days / lengths[code] for code, served in self._served.items()}
+        """Share of the interval that has gone since each machine's service."""
+        return {
+            code: (day - chain.base).days / chain.length for code, chain in self._services.items()
+        }
+
+    @cached_property
+    def _services(self) -> dict[str, Chain]:
+        """The most frequent real service of each machine; what covers it restores it too."""
+        services = [
+            chain
+            for chain in self.chains.values()
+            if chain.task.machine_down and chain.length >= _SERVICE_DAYS
+        ]
+        longest_first = sorted(services, key=lambda chain: -chain.length)
+        return {chain.task.machine: chain for chain in longest_first}

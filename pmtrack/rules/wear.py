@@ -93,10 +93,7 @@ def wear_entries(record: ToolRecord, factors: Factors) -> list[MeterEntry]:
     """
     counted = {count.day for count in record.counts}
     machines = record.machines
-    entries = [
-        MeterEntry(count.entry, count.at, count.day, count.hits * factors.of(count.material))
-        for count in record.counts
-    ]
+    entries = [_counted(count, factors) for count in record.counts]
     for log in record.logs:
         if log.day not in counted and log.machine in machines and log.parts + log.scrap:
             hits = _program_hits(record.tool, log, factors)
@@ -107,6 +104,16 @@ def wear_entries(record: ToolRecord, factors: Factors) -> list[MeterEntry]:
 def _program_hits(tool: Tool, log: ShiftLog, factors: Factors) -> Fraction:
     program = log.program or ""
     return (log.parts + log.scrap) * factors.per_part(tool, program, log.material)
+
+
+def counted_until(counts: Iterable[ToolCount], moment: Moment, factors: Factors) -> Fraction:
+    """Wear hits counted for a tool itself up to a moment."""
+    entries = (_counted(count, factors) for count in counts)
+    return at(entries, moment)
+
+
+def _counted(count: ToolCount, factors: Factors) -> MeterEntry:
+    return MeterEntry(count.entry, count.at, count.day, count.hits * factors.of(count.material))
 
 
 def at(entries: Iterable[MeterEntry], moment: Moment) -> Fraction:

@@ -77,8 +77,10 @@ class Workdays:
 
     def _at(self, rank: int) -> date | None:
         """The working day with that many working days up to and including it."""
-        low, high = _MONDAY, date.max.toordinal() - 1
-        if self._before(high + 1) < rank:
+        each = len(self.weekdays)
+        low = _MONDAY + 7 * ((rank - 1) // each)  # were no day closed, it would be in this week
+        high = low + 7 * (len(self.out) // each + 2)
+        if high >= date.max.toordinal():
             return None
         while low < high:
             middle = (low + high) // 2

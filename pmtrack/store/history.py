@@ -1,5 +1,7 @@
 """What the store remembers up to the end of a day; voided entries are left out."""
 
+import json
+from collections.abc import Collection
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -181,18 +183,23 @@ def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]
 
 
 def program_made(
-    store: Store, program: str, until: Moment
+    store: Store, program: str, until: Moment, without: Collection[date]
 ) -> list[tuple[str, str | None, Fraction]]:
-    """Parts that a program made up to a moment, scrap included, by machine and logged material."""
+    """Parts that a program made up to a moment, scrap included, by machine and logged material.
+
+    Days in `without` are left out.
+    """
     limit = "shift_log.day <= ?" if until.at is None else "entry.at <= ?"
     rows = store.rows(
         "SELECT shift_log.machine, shift_log.material,"
         " sum(COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0)) FROM shift_log"
         " JOIN entry ON entry.id = shift_log.entry"
         f" WHERE shift_log.program = ? AND {limit} AND {_STANDS}"
+        " AND shift_log.day NOT IN (SELECT value FROM json_each(?))"
         " GROUP BY shift_log.machine, shift_log.material",
         program,
         until.day.isoformat() if until.at is None else to_text(until.at),
+        json.dumps([day.isoformat() for day in without]),
     )
     return [(machine, material, from_millionths(made)) for machine, material, made in rows]
 

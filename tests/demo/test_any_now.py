@@ -72,7 +72,7 @@ def _the_list_is_that_of_a_decent_crew(demo: Demo) -> None:
     assert states.count("overdue") <= 5
     assert not [i for i in listed.items if i.state == "overdue" and i.task.authority]
     assert set(states) <= set(LISTED)
-    assert listed.missing
+    assert len(listed.missing) <= 2
 
 
 def test_the_same_now_gives_the_same_facts(small: Callable[[str], Demo]) -> None:

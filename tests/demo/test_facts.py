@@ -1,6 +1,7 @@
 """The invented facts agree with one another, and with how a shop like this one works."""
 
 from datetime import timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -143,11 +144,11 @@ def test_what_a_law_demands_weekly_was_never_missed(whole: Demo) -> None:
         whole.today.fromisoformat(day)
         for (day,) in whole.rows(
             "SELECT day FROM entry JOIN completion ON completion.entry = entry.id"
-            " WHERE task = 'MP-1/clutch-and-brake' AND whole_day = 0 ORDER BY at"
+            " WHERE task = 'MP-1/clutch-and-brake' AND whole_day = 0 ORDER BY entry.at"
         )
     ]
 
-    longest = max((b - a).days for a, b in zip(days, days[1:], strict=False))
+    longest = max((later - earlier).days for earlier, later in pairwise(days))
 
     assert longest <= 15  # over the winter shutdown
     assert sum(day.weekday() == 2 for day in days) > len(days) / 2
@@ -177,7 +178,7 @@ def test_two_machines_were_taken_out_of_service_and_one_is_back(whole: Demo) -> 
 
 
 def test_tools_are_ground_by_plan_for_burr_and_when_chipped(whole: Demo) -> None:
-    reasons = dict(
+    reasons: dict[str, int] = dict(
         whole.rows("SELECT why, count(*) FROM tool_event WHERE event = 'sharpen' GROUP BY why")
     )
     often = whole.rows(
