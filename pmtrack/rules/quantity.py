@@ -20,7 +20,7 @@ def parse_quantity(text: str) -> Fraction:
     if not _PLAIN.fullmatch(stripped):
         raise UnreadableInput(f"'{shorten(text)}' is not a number; write it like 41200 or 7.5")
     value = Fraction(stripped.replace(",", ""))
-    if (value * 10**DECIMALS).denominator != 1:
+    if 10**DECIMALS % value.denominator:
         raise UnreadableInput(f"'{shorten(text)}' has more than {DECIMALS} decimals; round it")
     if abs(value) > LARGEST:
         raise UnreadableInput(f"'{shorten(text)}' is too large; at most 10^12")

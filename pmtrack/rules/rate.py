@@ -137,7 +137,8 @@ def _spread(increments: list[tuple[Fraction, int]], per_day: Fraction) -> float 
     """Standard deviation for one working day; None under five increments."""
     if len(increments) < LEAST_INCREMENTS:
         return None
-    squares = sum(((gain - per_day * span) ** 2 / span for gain, span in increments), ZERO)
+    rate = float(per_day)
+    squares = sum((float(gain) - rate * span) ** 2 / span for gain, span in increments)
     return sqrt(squares / (len(increments) - 1))
 
 

@@ -1,7 +1,7 @@
 """Usage of a meter from its counts and dial readings: one fold over entries in time order."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -32,21 +32,20 @@ class Tally:
     def then(self, entry: MeterEntry, wraps_at: Fraction | None) -> "Tally":
         """The tally after one more entry."""
         if not entry.is_dial:
-            return replace(self, usage=self.usage + entry.value, counted=True)
+            usage = self.usage + entry.value
+            return Tally(usage, self.offset, self.level, True, self.unlogged)
         if self.offset is None or entry.exchanged:
             return self._fitted(entry)
         offset = self.offset + (wraps_at or ZERO if entry.wrapped else ZERO)
         usage = entry.value + offset
         gained = usage - self.usage if self.counted else ZERO
-        return replace(
-            self, usage=usage, offset=offset, counted=False, unlogged=self.unlogged + gained
-        )
+        return Tally(usage, offset, self.level, False, self.unlogged + gained)
 
     def _fitted(self, entry: MeterEntry) -> "Tally":
         """A first dial fixes the level; a new counter goes on from the usage so far."""
         offset = self.usage - entry.value
         level = self.level if entry.exchanged else -offset
-        return replace(self, offset=offset, level=level, counted=False)
+        return Tally(self.usage, offset, level, False, self.unlogged)
 
 
 def fold(

@@ -28,15 +28,16 @@ def maybe_date(text: str | None) -> date | None:
 
 def to_millionths(value: Fraction) -> int:
     """An amount as whole millionths."""
-    scaled = value * _MILLION
-    if scaled.denominator != 1:
+    whole, rest = divmod(value.numerator * _MILLION, value.denominator)
+    if rest:
         raise ValueError(f"{value} is finer than a millionth")
-    return scaled.numerator
+    return whole
 
 
 def from_millionths(value: int) -> Fraction:
     """The amount that so many millionths make."""
-    return Fraction(value, _MILLION)
+    whole, rest = divmod(value, _MILLION)
+    return Fraction(value, _MILLION) if rest else Fraction(whole)
 
 
 def maybe_millionths(value: Fraction | None) -> int | None:
