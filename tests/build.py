@@ -1,10 +1,9 @@
-"""Short makers for tests: a shop, a task, a week of entries, and a book of facts in memory.
+"""Short makers for tests: a shop, a task, how a meter and a task stand.
 
 June 2026 begins on a Monday; the made shop works Monday to Friday, 06:00 to 14:30.
 """
 
 import csv
-import weakref
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
@@ -12,11 +11,6 @@ from pathlib import Path
 from typing import TypeVar
 from zoneinfo import ZoneInfo
 
-from pmtrack.actions.operator import log_shift
-from pmtrack.actions.recorder import Dial, NewShift, Recorder
-from pmtrack.actions.setup import apply_shop
-from pmtrack.actions.technician import NewCompletion, change_service, complete, defer
-from pmtrack.actions.view import View
 from pmtrack.errors import UnreadableInput
 from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.due import TaskDue, task_due
@@ -26,8 +20,6 @@ from pmtrack.rules.rate import Rate, Recent, Standing, standing
 from pmtrack.rules.shop import (
     Closure,
     FixedSchedule,
-    Machine,
-    Meter,
     Shift,
     Shop,
     Task,
@@ -36,8 +28,6 @@ from pmtrack.rules.shoptime import to_instant
 from pmtrack.rules.situation import Calendars, MeterView, Situation, UsageBase
 from pmtrack.rules.usage import Tally
 from pmtrack.rules.workdays import Workdays
-from pmtrack.store.database import open_store
-from pmtrack.store.entries import void
 
 REFERENCE = Path(__file__).parent / "data" / "reference"
 ZONE = ZoneInfo("America/New_York")
@@ -45,7 +35,6 @@ WEEKDAYS = (0, 1, 2, 3, 4)
 DAY = Shift("day", WEEKDAYS, time(6), time(14, 30))
 NIGHT = Shift("night", WEEKDAYS, time(22), time(6))
 ONE_DAY = timedelta(days=1)
-MEMORY = Path(":memory:")
 
 Value = TypeVar("Value")
 
@@ -60,8 +49,7 @@ def parsed(parse: Callable[[str], Value], text: str) -> Value | None:
     """What a text is read as, or None where it is refused as unreadable; all else is an error."""
     try:
         return parse(text)
-    except UnreadableInput as refusal:
-        assert str(refusal)
+    except UnreadableInput:
         return None
 
 
@@ -178,76 +166,3 @@ def stand(
         **known,  # type: ignore[arg-type]
     )
     return task_due(job, situation, calendars(where))
-
-
-class Book:
-    """A shop's store in memory, with short ways to write down what happened."""
-
-    def __init__(self, tasks: Iterable[Task], where: Shop | None = None, **meter: object) -> None:
-        """A punch TP-1 with the meter `hits` (its `expected` and `wraps_at`) and these tasks."""
-        hits = Meter("hits", **meter)  # type: ignore[arg-type]
-        self.now = at("12-31T12:00")
-        self.shop = Shop(
-            **{
-                **vars(where or shop()),
-                "machines": (Machine("TP-1", "Turret punch press", meters=(hits,)),),
-                "tasks": tuple(tasks),
-            }
-        )
-        self.store = open_store(MEMORY, create=True, now=self.now)
-        weakref.finalize(self, self.store.close)
-        with self.store.writing():
-            apply_shop(self.store, self.shop, at("01-02T08:00"), "Dana")
-
-    def _recorder(self) -> Recorder:
-        return Recorder(View(self.store, day("12-31")), self.now, "Dana")
-
-    def count(self, on: str, hits: int, shift: str = "day") -> int:
-        """A count of a shift of that date."""
-        with self.store.writing():
-            recorder = self._recorder()
-            return log_shift(recorder, NewShift("TP-1", shift, day(on), {"hits": Fraction(hits)}))
-
-    def dial(self, when: str, hits: int, mark: str = "") -> int:
-        """A reading of the counter at a shop time."""
-        with self.store.writing():
-            recorder = self._recorder()
-            shown = Dial(Fraction(hits), mark == "wrapped", mark == "exchanged")
-            number = recorder.dials("TP-1", {"hits": shown}, parse_moment(f"2026-{when}", ZONE))
-            recorder.finish()
-        return number
-
-    def done(self, code: str, when: str) -> int:
-        """A completion of a task of TP-1, on a date or at a shop time."""
-        with self.store.writing():
-            recorder = self._recorder()
-            moment = parse_moment(f"2026-{when}", ZONE)
-            number, _ = complete(recorder, NewCompletion(f"TP-1/{code}", moment))
-            recorder.finish()
-        return number
-
-    def defer(self, code: str, when: str, until: str) -> int:
-        """A task put off through a date."""
-        with self.store.writing():
-            moment = parse_moment(f"2026-{when}", ZONE)
-            return defer(self._recorder(), f"TP-1/{code}", day(until), "no seal kit", moment)
-
-    def service(self, when: str, out: bool) -> int:
-        """The machine taken out of service, or brought back."""
-        with self.store.writing():
-            moment = parse_moment(f"2026-{when}", ZONE)
-            return change_service(self._recorder(), "TP-1", out, "no work for it", moment)
-
-    def void(self, number: int) -> None:
-        """Cross an entry out."""
-        with self.store.writing():
-            void(self.store, number, "typed twice", (self.now, day("12-31"), "Dana"))
-
-    def view(self, on: str) -> View:
-        """The shop as of the end of a day."""
-        return View(self.store, day(on))
-
-    def due(self, code: str, on: str) -> TaskDue:
-        """How a task stands on a day."""
-        view = self.view(on)
-        return view.due(view.task(f"TP-1/{code}"))

@@ -1,20 +1,20 @@
 """Adding facts: each gets an entry, is checked against the rules, and none is ever changed."""
 
-from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 
+from pmtrack.actions.new_usage import NewEntry, NewUsage
+from pmtrack.actions.references import References
 from pmtrack.actions.view import View
 from pmtrack.errors import FaultyFile, Refused
 from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import MeterEntry, Moment
-from pmtrack.rules.plausible import count_fault, dial_fault, too_early
-from pmtrack.rules.shop import Machine, Meter, Shift, Task
+from pmtrack.rules.plausible import too_early
+from pmtrack.rules.shop import Machine
 from pmtrack.rules.shoptime import shift_span
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store.codec import maybe_millionths, to_millionths, to_text
-from pmtrack.store.tallies import MeterTallies
 
 
 @dataclass(frozen=True)
@@ -43,76 +43,16 @@ class NewShift:
     confirmed: bool = False
 
 
-@dataclass(frozen=True)
-class _Checked:
-    """A new count or dial, with the place to name when it cannot be."""
-
-    entry: MeterEntry
-    where: str
-    slot: tuple[str, date] | None = None  # of a count: its shift and date
-    confirmed: bool = False
-
-
-class Recorder:
+class Recorder(References):
     """Adds facts within one transaction; `finish` checks them together and must come last."""
 
     def __init__(self, view: View, now: datetime, by: str) -> None:
-        self.view = view
-        self.store = view.store
-        self.shop = view.shop
+        super().__init__(view)
         self.now = now
         self.by = by
         self.where = ""
         self._faults: list[str] = []
-        self._meters: dict[tuple[str, str], list[_Checked]] = defaultdict(list)
-
-    # --- references and moments
-
-    def machine(self, code: str) -> Machine:
-        """The machine in the shop file of that code; Refused if there is none."""
-        found = next((m for m in self.shop.machines if m.code == code), None)
-        if found:
-            return found
-        if any(m.code == code for m in self.view.stored.past.machines):
-            raise Refused(f"machine {code} is retired: it is no longer in the shop file")
-        known = ", ".join(m.code for m in self.shop.machines)
-        raise Refused(f"no machine '{code}'; the shop has {known}")
-
-    def meter(self, machine: Machine, name: str) -> Meter:
-        """The meter of a machine; Refused if it has none of that name."""
-        found = machine.meter(name)
-        if found is None:
-            known = ", ".join(m.name for m in machine.meters) or "no meters"
-            raise Refused(f"{machine.code} has no meter '{name}'; it has {known}")
-        return found
-
-    def task(self, name: str) -> Task:
-        """The task of that name; Refused if there is none or it is retired."""
-        task = self.view.task(name)
-        retired = self.view.stored.retired_on.get(name)
-        if retired:
-            raise Refused(f"{name} is retired since {retired}: it is no longer in the shop file")
-        return task
-
-    def tool(self, code: str) -> str:
-        """The code of a tool in the shop file; Refused if there is none."""
-        if any(tool.code == code for tool in self.shop.tools):
-            return code
-        raise Refused(f"no tool '{code}'; see 'pmtrack tooling' for the tools of the shop")
-
-    def material(self, code: str | None) -> str | None:
-        """A material's code; Refused if it is not in the shop file."""
-        if code is None or any(m.code == code for m in self.shop.materials):
-            return code
-        known = ", ".join(m.code for m in self.shop.materials) or "none"
-        raise Refused(f"no material '{code}'; the shop file has {known}")
-
-    def program(self, code: str | None) -> str | None:
-        """A program's code; Refused if it is not in the shop file."""
-        if code is None or any(p.code == code for p in self.shop.programs):
-            return code
-        known = ", ".join(p.code for p in self.shop.programs) or "none"
-        raise Refused(f"no program '{code}'; the shop file has {known}")
+        self._usage = NewUsage(self)
 
     def happened(self, moment: Moment) -> Moment:
         """The moment, if it is not still to come; Refused otherwise."""
@@ -139,7 +79,7 @@ class Recorder:
     def shift(self, log: NewShift, note: str = "") -> int:
         """Add what was logged for one shift."""
         machine = self.machine(log.machine)
-        shift = self._shift_named(log.shift)
+        shift = self.shift_named(log.shift)
         start, end = shift_span(shift, log.day, self.shop.zone)
         if start > self.now:
             raise Refused(f"the {shift.name} shift of {log.day} has not begun yet")
@@ -162,13 +102,6 @@ class Recorder:
         for name, dial in log.dials.items():
             self._dial(number, (machine, name, dial), read)
         return number
-
-    def _shift_named(self, name: str) -> Shift:
-        found = self.shop.shift(name)
-        if found is None:
-            known = ", ".join(s.name for s in self.shop.shifts)
-            raise Refused(f"no shift '{name}'; the shop has {known}")
-        return found
 
     def _read_at(self, log: NewShift, span: tuple[datetime, datetime]) -> Moment:
         """When a dial of a shift was read; within the shift it belongs to the shift's date."""
@@ -194,7 +127,8 @@ class Recorder:
         )
         entry = MeterEntry(number, end, log.day, amount)
         slot = (log.shift, log.day)
-        self._meters[machine.code, name].append(_Checked(entry, self.where, slot, log.confirmed))
+        new = NewEntry(entry, self.where, slot, log.confirmed)
+        self._usage.add(machine.code, name, new)
 
     def dials(self, machine: str, readings: dict[str, Dial], moment: Moment) -> int:
         """Add readings of a machine's counters."""
@@ -231,9 +165,7 @@ class Recorder:
             exchanged=int(dial.exchanged),
         )
         entry = MeterEntry(number, at, moment.day, dial.reading, True, dial.wrapped, dial.exchanged)
-        self._meters[machine.code, name].append(_Checked(entry, self.where))
-
-    # --- checks that need all new facts together
+        self._usage.add(machine.code, name, NewEntry(entry, self.where))
 
     def fault(self, sentence: str) -> None:
         """Note that the fact at hand cannot be; `finish` will refuse all."""
@@ -244,76 +176,11 @@ class Recorder:
 
         Raises FaultyFile (several faults) or Refused (one) when anything cannot be.
         """
-        for (code, name), checked in self._meters.items():
-            meter = self.meter(self.machine(code), name)
-            self._check_counts(code, meter, checked)
-            if self._fold(code, meter, checked):
-                self._check_dials(code, name, [c for c in checked if c.entry.is_dial])
+        self._faults += self._usage.faults()
         if self._faults and self.where:
             raise FaultyFile(self._faults)
         if self._faults:
             raise Refused("; ".join(self._faults))
-
-    def _fold(self, code: str, meter: Meter, checked: list[_Checked]) -> bool:
-        """Bring the usage up to date; False when it is more than the store can keep."""
-        tallies = MeterTallies(self.store, code, meter.name)
-        try:
-            tallies.insert([c.entry for c in checked], meter.wraps_at)
-        except OverflowError:
-            largest = max(checked, key=lambda c: c.entry.value)
-            self._faults.append(
-                f"{largest.where}{code} {meter.name} would grow past what can be kept; correct it"
-            )
-            return False
-        return True
-
-    def _check_counts(self, code: str, meter: Meter, checked: list[_Checked]) -> None:
-        """Over all counts of that machine, meter, shift and date; confirmed ones come last."""
-        if meter.fastest is None:
-            return
-        totals: dict[tuple[str, date], Fraction] = {}
-        first = min(item.entry.entry for item in checked)
-        for item in sorted(checked, key=lambda item: item.confirmed):
-            if item.slot is None:
-                continue
-            if item.slot not in totals:
-                totals[item.slot] = self._stored_count(code, meter.name, item, first)
-            totals[item.slot] += item.entry.value
-            start, end = shift_span(self._shift_named(item.slot[0]), item.slot[1], self.shop.zone)
-            fault = count_fault(meter, totals[item.slot], end - start)
-            if fault and not item.confirmed:
-                self._faults.append(f"{item.where}{code} {fault}")
-
-    def _stored_count(self, code: str, meter: str, item: _Checked, first: int) -> Fraction:
-        """Counts of entries before `first` for the machine, meter, shift and date of `item`."""
-        assert item.slot is not None  # noqa: S101
-        shift, day = item.slot
-        row = self.store.row(
-            "SELECT COALESCE(sum(count.amount), 0) FROM shift_log"
-            " JOIN count ON count.entry = shift_log.entry"
-            " WHERE shift_log.machine = ? AND shift_log.day = ? AND shift_log.shift = ?"
-            " AND count.meter = ? AND shift_log.entry < ?"
-            " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = shift_log.entry)",
-            code,
-            day.isoformat(),
-            shift,
-            meter,
-            first,
-        )
-        assert row is not None  # noqa: S101
-        return Fraction(row[0], 10**6)
-
-    def _check_dials(self, code: str, meter: str, dials: list[_Checked]) -> None:
-        tallies = MeterTallies(self.store, code, meter)
-        new = {item.entry.entry for item in dials}
-        for item in dials:
-            before, after = tallies.around(item.entry)
-            for earlier, later in ((before, item.entry), (item.entry, after)):
-                if earlier is None or later is None or (later is after and later.entry in new):
-                    continue  # two new ones are judged once, as a fault of the later one
-                fault = dial_fault(meter, earlier, later)
-                if fault:
-                    self._faults.append(f"{item.where}{code} {fault}")
 
 
 def _not_negative(what: str, value: Fraction | None) -> Fraction | None:

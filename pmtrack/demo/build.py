@@ -35,6 +35,9 @@ def build_demo(store: Store, shop: Shop, now: datetime) -> None:
     history.close()
 
 
+_FIRST_DAYS = 3  # of a month, when what was entered so far is checked
+
+
 class _History:
     """All subjects of the history, led through the year together."""
 
@@ -76,7 +79,7 @@ class _History:
             self._production.run(shift)
             self._brake_tools.count(shift)
             self._floor.diary.write_through(shift.start)
-        if day.day <= 3:
+        if day.day <= _FIRST_DAYS:
             self._floor.diary.settle()
 
     def close(self) -> None:

@@ -10,6 +10,8 @@ from pmtrack.rules.shop import Task
 
 _MENDED = 2
 _SETTLED_IN = 30  # days after adoption before the first finding
+_BIG_SERVICE = 150  # days from one to the next
+_LONG_AGO = 20  # working days up to now
 _WANTED_IN = timedelta(days=7)
 _OPEN_SINCE = 4  # working days up to now
 _OPEN_FOR = timedelta(days=3)
@@ -33,8 +35,8 @@ class FollowUps:
             self._open = True
             self._raised.add(task.machine)
             return True
-        old = (day - year.first).days > _SETTLED_IN and not year.is_recent(day, 20)
-        if old and length > 150 and len(self._raised) < _MENDED:
+        old = (day - year.first).days > _SETTLED_IN and not year.is_recent(day, _LONG_AGO)
+        if old and length > _BIG_SERVICE and len(self._raised) < _MENDED:
             self._raised.add(task.machine)
             return True
         return False

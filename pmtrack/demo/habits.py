@@ -75,7 +75,7 @@ class Habits:
         """Whether it is one of the jobs that are overdue now."""
         task, past = chain.task, (self._year.today - chain.target.on_time_through).days
         if self._backlog.get(task.machine) == task.name:
-            del self._backlog[task.machine]  # a job that covers it was done
+            del self._backlog[task.machine]  # a job that covers it was done after all
         barred = task.authority or task.crew or task.machine in self._backlog
         covered = covered_on <= self._year.today
         if barred or covered or chain.limits or len(self._backlog) >= _BACKLOG:

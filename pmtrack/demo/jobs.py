@@ -1,9 +1,10 @@
 """Doing a job: at a time of the day, with its minutes, readings, stop and findings."""
 
 from datetime import date, datetime, timedelta
+from fractions import Fraction
 
 from pmtrack.actions.recorder import Recorder
-from pmtrack.actions.technician import NewCompletion, complete
+from pmtrack.actions.technician import NewCompletion, complete, in_limits
 from pmtrack.demo.chain import Chain
 from pmtrack.demo.floor import Floor
 from pmtrack.demo.follow_ups import FollowUps
@@ -12,10 +13,13 @@ from pmtrack.demo.people import technician
 from pmtrack.demo.profile import FINAL_CHECKS
 from pmtrack.demo.seed import chance, stream
 from pmtrack.demo.stops import Outage, note_stop
+from pmtrack.rules.shop import Task
 
 _USUAL_MINUTES = 15
 _BEFORE_THE_SHIFT = (-18, 7)  # minutes around its start in which the daily checks end
+_EARLIEST, _FIRM_LATEST = 15, 60  # minutes into the shift at which other jobs begin
 _NOTED = 0.06
+_ADJUSTED = "out of limits, adjusted, then in limits"
 _NOTES = (
     "all in order",
     "a little play, watch it",
@@ -40,15 +44,22 @@ class Jobs:
         start, end = self._check_span(chain, day) if chain.is_daily else self._span(chain, day)
         if end > self._floor.year.now:
             return False
+        measured = self._measures.of(chain.task)
         done = NewCompletion(
             task=chain.task.name,
             moment=self._floor.moment(end),
             minutes=max(round((end - start).seconds / 60), 1),
-            measured=self._measures.of(chain.task),
-            note=self._draw.choice(_NOTES) if chance(self._draw, _NOTED) else "",
+            measured=measured,
+            note=self._note(chain.task, measured),
         )
         self._enter(chain, done, (start, end))
         return True
+
+    def _note(self, task: Task, measured: dict[str, Fraction]) -> str:
+        values = ((step, measured[step.measure]) for step in task.steps if step.measure)
+        if not all(in_limits(step, value) for step, value in values):
+            return _ADJUSTED
+        return self._draw.choice(_NOTES) if chance(self._draw, _NOTED) else ""
 
     def _enter(self, chain: Chain, done: NewCompletion, span: tuple[datetime, datetime]) -> None:
         task, (start, end) = chain.task, span
@@ -85,8 +96,8 @@ class Jobs:
         shift = self._floor.year.shifts(day)[0]
         usual = chain.task.minutes or _USUAL_MINUTES
         length = timedelta(minutes=int(usual * self._draw.uniform(0.85, 1.25)))
-        room = max(int((shift.end - shift.start - length).seconds / 60), 30)
-        latest = 45 if chain.task.crew else min(room, 420)
-        start = shift.start + timedelta(minutes=self._draw.randrange(15, latest + 15))
+        room = (shift.end - shift.start - length) // timedelta(minutes=1)
+        latest = _FIRM_LATEST if chain.task.crew else max(room, _FIRM_LATEST)
+        start = shift.start + timedelta(minutes=self._draw.randrange(_EARLIEST, latest))
         start = self._floor.outages.free_from(chain.task.machine, start, length)
         return start, start + length

@@ -11,6 +11,7 @@ from pmtrack.demo.year import Watch
 
 _WEEKDAYS = (0, 3)  # Monday and Thursday
 _DONE = 0.97
+_HALF_SHOP = 12  # machines that the first technician sees to
 
 
 class Rounds:
@@ -36,7 +37,7 @@ class Rounds:
             at += timedelta(minutes=2)
             read = machine.code in READ_ON_ROUNDS and machine.meters and chance(self._draw, _DONE)
             if read and at <= self._floor.year.now:
-                self._read(machine.code, at, technician(number // 12))
+                self._read(machine.code, at, technician(number // _HALF_SHOP))
 
     def _read(self, code: str, at: datetime, by: str) -> None:
         dials: dict[str, Dial] = {

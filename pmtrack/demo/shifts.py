@@ -26,14 +26,16 @@ class ShiftLogs:
         self._floor = floor
         self._draw = stream("shift logs")
         year = floor.year
-        self._first_of_month = {day.strftime("%Y-%m"): day for day in reversed(year.days)}
+        working = [day for day in year.days if day in year.workdays]
+        firsts = {(day.year, day.month): day for day in reversed(working)}
+        self._firsts_of_month = set(firsts.values())
         old = [day for day in year.days if not year.is_recent(day, 10)]
         self._mistakes = set(self._draw.sample(old, min(_MISTAKES, len(old))))
         self._exchange_on = year.moved(year.first + _EXCHANGED_AFTER, 1)
         self._forgotten = self._still_open()
 
     def _still_open(self) -> set[tuple[str, date, int]]:
-        """The two logs that are missing now: of the last shift of one machine, a first one."""
+        """The two logs missing now: one machine's last shift of the day before, another's first."""
         year = self._floor.year
         last = len(year.shifts(year.eve)) - 1
         logged = [m.code for m in self._floor.shop.machines if self._is_logged(m)]
@@ -72,7 +74,7 @@ class ShiftLogs:
     def _dials(self, machine: Machine, shift: Watch) -> dict[str, Dial]:
         """Readings at the end of the first shift of a month, and of a new counter."""
         counters, dials = self._floor.counters[machine.code], {}
-        if shift.place == 0 and self._first_of_month[shift.day.strftime("%Y-%m")] == shift.day:
+        if shift.place == 0 and shift.day in self._firsts_of_month:
             dials = {name: counter.read() for name, counter in counters.items()}
         code, meter = _EXCHANGED
         if (machine.code, shift.day, shift.place) == (code, self._exchange_on, 0):
@@ -89,7 +91,7 @@ class ShiftLogs:
             diary.note(at, by, lambda recorder: recorder.shift(log))
 
     def _mistype(self, recorder: Recorder, log: NewShift) -> None:
-        """Enter the log with the digits of its first count shifted, and later mend it."""
+        """Enter the log with a digit of its first count left out, and later mend it."""
         meter, right = next(iter(log.counts.items()))
         counts = {**log.counts, meter: Fraction(int(right / 10))}
         typed = NewShift(

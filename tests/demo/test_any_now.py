@@ -27,6 +27,7 @@ def demo(request: pytest.FixtureRequest, small: Callable[[str], Demo]) -> Demo:
 
 def test_any_day_gives_a_year_of_believable_facts(demo: Demo) -> None:
     _no_fact_lies_after_now(demo)
+    _facts_were_entered_in_order(demo)
     _history_reaches_back_a_year(demo)
     _work_falls_on_days_that_work(demo)
     _the_list_is_that_of_a_decent_crew(demo)
@@ -39,6 +40,12 @@ def _no_fact_lies_after_now(demo: Demo) -> None:
     assert demo.rows("SELECT id FROM entry WHERE day > ?", today_) == []
     assert demo.rows("SELECT entry FROM stop WHERE started > ? OR ended > ?", now, now) == []
     assert demo.rows("SELECT entry FROM dial WHERE at > ?", now) == []
+
+
+def _facts_were_entered_in_order(demo: Demo) -> None:
+    entered = [at for (at,) in demo.rows("SELECT recorded_at FROM entry ORDER BY id")]
+
+    assert entered == sorted(entered)
 
 
 def _history_reaches_back_a_year(demo: Demo) -> None:

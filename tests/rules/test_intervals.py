@@ -431,7 +431,7 @@ def test_a_later_base_never_makes_a_job_due_earlier(
 def test_an_interval_is_read_back_as_written(amount: int, unit: str, plural: bool) -> None:
     interval = parse_interval(f"{amount} {unit}{'s' if plural else ''}")
     assert parse_interval(interval.text) == interval
-    assert (interval.amount, interval.unit) == (amount, unit)
+    assert (interval.amount, interval.unit) == (Fraction(amount), unit)
 
 
 ALMOST = st.from_regex(r"[-+0-9.,]{0,8} ?(%|days?|months?|hits|per|per minute)?", fullmatch=True)

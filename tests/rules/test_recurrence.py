@@ -266,10 +266,10 @@ def test_every_so_many_days_is_plain_addition(interval: int, starts: date) -> No
     assert [walk[n] for n in range(6)] == [starts + timedelta(n * interval) for n in range(6)]
 
 
-PIECES = st.sampled_from(
-    "FREQ=DAILY FREQ=YEARLY INTERVAL=2 BYDAY=1MO BYSETPOS=1 COUNT=3 X = BYWEEKNO=1 BYMONTHDAY=31"
-    " UNTIL=20270101 BYYEARDAY=366 FREQ= WKST=MO".split()
-)
+FREQUENCIES = st.sampled_from(["FREQ=DAILY", "FREQ=WEEKLY", "FREQ=YEARLY", "FREQ=", "X", "="])
+LIMITS = st.sampled_from(["INTERVAL=2", "COUNT=3", "UNTIL=20270101", "UNTIL=2027", "WKST=MO"])
+CHOICES = st.sampled_from(["BYDAY=1MO", "BYSETPOS=1", "BYWEEKNO=1", "BYMONTHDAY=31", "BYMONTH=0"])
+PIECES = FREQUENCIES | LIMITS | CHOICES
 
 
 @given(st.text() | st.lists(PIECES, max_size=5).map(";".join))

@@ -1,0 +1,108 @@
+"""New counts and dial readings, checked together against what is stored."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from pmtrack.actions.references import References
+from pmtrack.rules.facts import MeterEntry
+from pmtrack.rules.plausible import count_fault, dial_fault
+from pmtrack.rules.shop import Meter
+from pmtrack.rules.shoptime import shift_span
+from pmtrack.store.tallies import MeterTallies
+
+
+@dataclass(frozen=True)
+class NewEntry:
+    """A new count or dial, with the place to name when it cannot be."""
+
+    entry: MeterEntry
+    where: str
+    slot: tuple[str, date] | None = None  # of a count: its shift and date
+    confirmed: bool = False
+
+
+class NewUsage:
+    """Collects new entries by meter; `faults` then brings the usage up to date."""
+
+    def __init__(self, references: References) -> None:
+        self._references = references
+        self._meters: dict[tuple[str, str], list[NewEntry]] = defaultdict(list)
+        self._faults: list[str] = []
+
+    def add(self, machine: str, meter: str, entry: NewEntry) -> None:
+        """Take an entry, to be checked with the others."""
+        self._meters[machine, meter].append(entry)
+
+    def faults(self) -> list[str]:
+        """What cannot be, with its place; the usage is brought up to date."""
+        for (code, name), checked in self._meters.items():
+            meter = self._references.meter(self._references.machine(code), name)
+            self._check_counts(code, meter, checked)
+            if self._fold(code, meter, checked):
+                self._check_dials(code, name, [c for c in checked if c.entry.is_dial])
+        return self._faults
+
+    def _fold(self, code: str, meter: Meter, checked: list[NewEntry]) -> bool:
+        """Bring the usage up to date; False when it is more than the store can keep."""
+        tallies = MeterTallies(self._references.store, code, meter.name)
+        try:
+            tallies.insert([c.entry for c in checked], meter.wraps_at)
+        except OverflowError:
+            largest = max(checked, key=lambda c: c.entry.value)
+            self._faults.append(
+                f"{largest.where}{code} {meter.name} would grow past what can be kept; correct it"
+            )
+            return False
+        return True
+
+    def _check_counts(self, code: str, meter: Meter, checked: list[NewEntry]) -> None:
+        """Over all counts of that machine, meter, shift and date; confirmed ones come last."""
+        if meter.fastest is None:
+            return
+        totals: dict[tuple[str, date], Fraction] = {}
+        first = min(item.entry.entry for item in checked)
+        for item in sorted(checked, key=lambda item: item.confirmed):
+            if item.slot is None:
+                continue
+            if item.slot not in totals:
+                totals[item.slot] = self._stored_count(code, meter.name, item, first)
+            totals[item.slot] += item.entry.value
+            start, end = shift_span(
+                self._references.shift_named(item.slot[0]), item.slot[1], self._references.shop.zone
+            )
+            fault = count_fault(meter, totals[item.slot], end - start)
+            if fault and not item.confirmed:
+                self._faults.append(f"{item.where}{code} {fault}")
+
+    def _stored_count(self, code: str, meter: str, item: NewEntry, first: int) -> Fraction:
+        """Counts of entries before `first` for the machine, meter, shift and date of `item`."""
+        assert item.slot is not None  # noqa: S101
+        shift, day = item.slot
+        row = self._references.store.row(
+            "SELECT COALESCE(sum(count.amount), 0) FROM shift_log"
+            " JOIN count ON count.entry = shift_log.entry"
+            " WHERE shift_log.machine = ? AND shift_log.day = ? AND shift_log.shift = ?"
+            " AND count.meter = ? AND shift_log.entry < ?"
+            " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = shift_log.entry)",
+            code,
+            day.isoformat(),
+            shift,
+            meter,
+            first,
+        )
+        assert row is not None  # noqa: S101
+        return Fraction(row[0], 10**6)
+
+    def _check_dials(self, code: str, meter: str, dials: list[NewEntry]) -> None:
+        tallies = MeterTallies(self._references.store, code, meter)
+        new = {item.entry.entry for item in dials}
+        for item in dials:
+            before, after = tallies.around(item.entry)
+            for earlier, later in ((before, item.entry), (item.entry, after)):
+                if earlier is None or later is None or (later is after and later.entry in new):
+                    continue  # two new ones are judged once, as a fault of the later one
+                fault = dial_fault(meter, earlier, later)
+                if fault:
+                    self._faults.append(f"{item.where}{code} {fault}")

@@ -1,0 +1,75 @@
+"""Free text: one line, printable, of bounded length."""
+
+import unicodedata
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pmtrack.errors import Refused
+from pmtrack.rules.text import LONGEST, needed, one_line, printable
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("", ""),
+        ("  waiting for a  seal kit ", "waiting for a seal kit"),
+        ("two\nlines\r\nand a\ttab", "two lines and a tab"),
+        ("Öl prüfen, 3 µm", "Öl prüfen, 3 µm"),
+        ("次の点検 🔧", "次の点検 🔧"),
+        ("x" * LONGEST, "x" * LONGEST),
+    ],
+)
+def test_text_is_kept_on_one_line(text: str, line: str) -> None:
+    assert one_line(text, "the note") == line
+
+
+@pytest.mark.parametrize("text", ["a\x00b", "a\x1b[31mb", "a\ud800b", "a\ue000b", "a\u0378b"])
+def test_what_cannot_be_shown_is_refused(text: str) -> None:
+    with pytest.raises(Refused, match="the note holds characters that cannot be shown"):
+        one_line(text, "the note")
+
+
+def test_too_long_a_text_is_refused_with_its_length() -> None:
+    with pytest.raises(Refused, match="the note is 401 characters long; keep it under 400"):
+        one_line("x" * 401, "the note")
+    with pytest.raises(Refused, match="the station is 6 characters long; keep it under 5"):
+        one_line("x" * 6, "the station", 5)
+
+
+def test_text_that_must_be_there_is_asked_for_with_an_example() -> None:
+    assert needed(" bearing ", "why", "--why bearing") == "bearing"
+    with pytest.raises(Refused, match="say why, like --why bearing"):
+        needed("  \n", "why", "--why bearing")
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("plain\nlines", "plain\nlines"),
+        ("tab\there", "tab?here"),
+        ("\x1b[2Jgone", "?[2Jgone"),
+        ("lone \ud800 half", "lone ? half"),
+    ],
+)
+def test_control_characters_never_reach_a_terminal(text: str, shown: str) -> None:
+    assert printable(text) == shown
+
+
+@given(st.text(st.characters(codec=None)))
+def test_what_is_accepted_is_one_printable_line(text: str) -> None:
+    try:
+        line = one_line(text, "the note")
+    except Refused:
+        return
+    assert one_line(line, "the note") == line
+    assert printable(line) == line
+    assert len(line.splitlines()) <= 1
+
+
+@given(st.text(st.characters(codec=None)))
+def test_printable_text_has_no_control_characters_but_line_ends(text: str) -> None:
+    shown = printable(text)
+    assert len(shown) == len(text)
+    assert not [c for c in shown if c != "\n" and unicodedata.category(c) in ("Cc", "Cs")]
