@@ -25,9 +25,10 @@ def calendar(
         bool, typer.Option("--no-daily", help="Leave out what recurs every working day.")
     ] = False,
 ) -> None:
-    """Write the quarter's jobs as a calendar file that any calendar program reads.
+    """Write the quarter's jobs as a calendar file.
 
-    Written again later, it revises the events of the file before: moved, added or cancelled.
+    Any calendar program reads it. Written again later, it revises the events of the
+    file before: moved, added or cancelled.
 
     Example: pmtrack calendar 2027-Q1 --out q1.ics --no-daily
     """
@@ -60,7 +61,7 @@ def report(
     on: On = None,
     json: Json = False,
 ) -> None:
-    """What downtime cost in throughput, what caused it, and how many jobs were on time.
+    """What downtime cost, and what caused it.
 
     Example: pmtrack report --from 2026-10-01 --to 2026-10-31 --machine TP-1
     """
@@ -94,7 +95,7 @@ def import_rows(
     ] = False,
     by: By = None,
 ) -> None:
-    """Take the rows of a CSV file: all of them, or none and every bad row named.
+    """Take the rows of a CSV file: all or none.
 
     Example: pmtrack import shifts november.csv
     """
@@ -112,7 +113,7 @@ def backup(
     context: typer.Context,
     file: Annotated[Path, typer.Argument(help="The new file to copy the store to.")],
 ) -> None:
-    """Copy the store to a new file, whole and checked, while others write.
+    """Copy the store to a new file, and check it.
 
     Example: pmtrack backup /media/stick/pmtrack-2026-11-25.db
     """
@@ -129,7 +130,7 @@ def backup(
 
 
 def verify(context: typer.Context) -> None:
-    """Check the store: the file, its references, and usage worked out anew from the entries.
+    """Check the store: the file, and all that is derived.
 
     Example: pmtrack verify
     """

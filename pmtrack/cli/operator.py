@@ -4,6 +4,7 @@ from typing import Annotated
 
 import typer
 
+from pmtrack.cli.completing import Machine
 from pmtrack.cli.options import At, By, Json, Note
 from pmtrack.cli.session import Session, moment_of
 
@@ -16,7 +17,7 @@ def add_to(app: typer.Typer) -> None:
 
 def log(
     context: typer.Context,
-    machine: str,
+    machine: Machine,
     shift: Annotated[str | None, typer.Option(help="Its name; the one that began last.")] = None,
     date: Annotated[str | None, typer.Option(help="Date on which the shift began.")] = None,
     count: Annotated[
@@ -62,7 +63,7 @@ def log(
 
 def stop(
     context: typer.Context,
-    machine: str,
+    machine: Machine,
     cause: Annotated[str, typer.Option(help="What stopped it, like 'hydraulic leak'.")],
     planned: Annotated[
         bool, typer.Option("--planned", help="A stop that was planned, as for a service.")
@@ -100,7 +101,7 @@ def stop(
         print(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
 
 
-def restart(context: typer.Context, machine: str, by: By = None, at: At = None) -> None:
+def restart(context: typer.Context, machine: Machine, by: By = None, at: At = None) -> None:
     """Log that a machine runs again.
 
     Example: pmtrack restart TP-1
@@ -119,7 +120,9 @@ def entries(
     last: Annotated[int | None, typer.Option(min=1, help="Only the last N.")] = None,
     json: Json = False,
 ) -> None:
-    """What was entered, newest last; the last 30 unless it goes to a script.
+    """What was entered, newest last.
+
+    The last 30, or all as JSON, unless --last says otherwise.
 
     Example: pmtrack entries --machine TP-1 --last 10
     """
@@ -144,7 +147,7 @@ def void(
     by: By = None,
     at: At = None,
 ) -> None:
-    """Cross an entry out: it stays readable and counts no more.
+    """Cross an entry out; it stays readable.
 
     Example: pmtrack void 412 --why 'typed for the wrong machine'
     """

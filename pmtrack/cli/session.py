@@ -14,6 +14,8 @@ from pmtrack.errors import UnreadableInput
 if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
+    import typer
+
     from pmtrack.actions.recorder import Recorder
     from pmtrack.actions.view import View
     from pmtrack.rules.facts import Moment
@@ -25,6 +27,12 @@ class Session:
 
     store: Path
     now_text: str | None = None
+
+    @classmethod
+    def of(cls, context: "typer.Context") -> "Session":
+        """The session that the options before the command describe, where no command runs yet."""
+        told = context.find_root().params
+        return cls(Path(told.get("store") or "pmtrack.db"), told.get("now"))
 
     def now(self, zone: "ZoneInfo | None") -> datetime:
         """The present instant, or the one that `--now` puts in its place, in shop time."""

@@ -16,7 +16,9 @@ def add_to(app: typer.Typer) -> None:
 
 
 def check(file: Annotated[Path, typer.Argument(help="The shop file.")]) -> None:
-    """Check a shop file: every fault with its line, place and mend; nothing is changed.
+    """Check a shop file, and change nothing.
+
+    Every fault is told with its line, its place and the mend.
 
     Example: pmtrack check shop.yaml
     """
@@ -32,7 +34,7 @@ def apply(
     file: Annotated[Path, typer.Argument(help="The shop file.")],
     by: By = None,
 ) -> None:
-    """Make the store's description that of a shop file; history stays.
+    """Take over a shop file: what it adds, changes, retires.
 
     Example: pmtrack apply shop.yaml
     """
@@ -55,7 +57,7 @@ def apply(
 
 
 def demo(context: typer.Context) -> None:
-    """Build a store with an invented shop and a year of history, and show its list.
+    """Build an invented shop with a year of history.
 
     Example: pmtrack --store demo.db demo
     """

@@ -13,6 +13,7 @@ from pmtrack.errors import Refused, UnreadableInput
 from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.quantity import parse_quantity, show
 from pmtrack.rules.shop import Machine
+from pmtrack.rules.wear import fitted
 from pmtrack.screens.terminal import say
 from pmtrack.store import history
 
@@ -62,16 +63,35 @@ def record_shift(
     told_by: tuple[str | None, str],
 ) -> None:
     """Log a shift; with no figures, ask for them first."""
-    by, note = told_by
     machine, shift, day = slot
-    if not figures.told:
-        shift, day, figures = _asked(session, (machine, shift, day), figures)
+    if figures.told:
+        _record(session, slot, figures, told_by)
+        return
+    shift, day, figures = _asked(session, (machine, shift, day), figures)
+    try:
+        _record(session, (machine, shift, day), figures, told_by)
+    except Refused as refusal:
+        if "--confirm" not in str(refusal):
+            raise
+        say(str(refusal))
+        if _line("Type yes if it is right", "Enter stops, nothing is logged").lower() != "yes":
+            raise Refused("nothing was logged") from None
+        _record(session, (machine, shift, day), replace(figures, confirmed=True), told_by)
+
+
+def _record(
+    session: Session,
+    slot: tuple[str, str | None, str | None],
+    figures: Figures,
+    told_by: tuple[str | None, str],
+) -> None:
+    by, note = told_by
     with session.recording(by) as recorder:
-        log = _new_shift(recorder, (machine, shift, day), figures)
-        again = _same_before(recorder, log)
+        log = _new_shift(recorder, slot, figures)
+        remarks = [*_same_before(recorder, log), *_not_fitted(recorder, log)]
         number = log_shift(recorder, log, note)
     print(f"entry {number}: {_summary(log)}")
-    for line in again:
+    for line in remarks:
         say(line)
 
 
@@ -121,6 +141,25 @@ def _same_before(recorder: Recorder, log: NewShift) -> list[str]:
         f"if it was typed twice: pmtrack void {earlier.entry} --why 'typed twice'"
         for earlier in same
     ]
+
+
+def _not_fitted(recorder: Recorder, log: NewShift) -> list[str]:
+    """A remark when the program hits with tools that are in no station."""
+    program = next((p for p in recorder.shop.programs if p.code == log.program), None)
+    if program is None or not log.parts:
+        return []
+    loose = [
+        tool.code
+        for tool in recorder.shop.tools
+        if tool.machine == log.machine
+        and tool.code in program.hits
+        and fitted(history.tool_events(recorder.store, tool.code, log.day)) is None
+    ]
+    return (
+        [f"hits taken for tools in no station: {', '.join(loose)}; 'pmtrack fit TOOL --station S'"]
+        if loose
+        else []
+    )
 
 
 def _summary(log: NewShift) -> str:

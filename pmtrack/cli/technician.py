@@ -4,6 +4,7 @@ from typing import Annotated
 
 import typer
 
+from pmtrack.cli.completing import Machine, Task
 from pmtrack.cli.options import At, By, Json, Note, On
 from pmtrack.cli.session import Session, date_of, moment_of
 
@@ -47,20 +48,20 @@ def today(
         raise typer.Exit(OVERDUE_STATUS)
 
 
-def why(context: typer.Context, task: str, on: On = None, json: Json = False) -> None:
+def why(context: typer.Context, task: Task, on: On = None, json: Json = False) -> None:
     """Why a task stands where it does; its cautions, steps and parts.
 
     Example: pmtrack why TP-1/monthly
     """
     from pmtrack.actions.why import evidence
-    from pmtrack.rules.shop import Machine
+    from pmtrack.rules.shop import Machine as Record
     from pmtrack.screens import why_screen
     from pmtrack.screens.terminal import console, print_json
 
     session: Session = context.obj
     with session.view(on) as (view, _):
         due = view.due(view.task(task))
-        machine = view.stored.machine(due.task.machine) or Machine(due.task.machine, "")
+        machine = view.stored.machine(due.task.machine) or Record(due.task.machine, "")
         found = why_screen.Why(due, machine, evidence(view, due))
     if json:
         print_json(why_screen.as_json(found))
@@ -70,7 +71,7 @@ def why(context: typer.Context, task: str, on: On = None, json: Json = False) ->
 
 def done(
     context: typer.Context,
-    task: str,
+    task: Task,
     minutes: Annotated[int | None, typer.Option(help="Minutes that it took.")] = None,
     dial: Annotated[
         list[str] | None, typer.Option(help="A counter read, like hits=1204350.")
@@ -127,7 +128,7 @@ def done(
 
 def job(
     context: typer.Context,
-    machine: str,
+    machine: Machine,
     title: Annotated[str, typer.Argument(help="What is to be done, like 'replace hose'.")],
     wanted: Annotated[
         str | None, typer.Option("--wanted", help="Date by which; 7 days from now if left out.")
@@ -139,7 +140,7 @@ def job(
     by: By = None,
     at: At = None,
 ) -> None:
-    """Put a one-off job on the list: it stays there until it is done.
+    """Put a one-off job on the list, until it is done.
 
     Example: pmtrack job TP-1 'replace cracked hose at the ram' --wanted 2026-12-01
     """
@@ -155,7 +156,7 @@ def job(
 
 def defer(
     context: typer.Context,
-    task: str,
+    task: Task,
     until: Annotated[str, typer.Option(help="Through that date, like 2026-12-04.")],
     why: Annotated[str, typer.Option(help="The reason.")],
     by: By = None,
@@ -176,7 +177,7 @@ def defer(
 
 def idle(
     context: typer.Context,
-    machine: str,
+    machine: Machine,
     why: Annotated[str, typer.Option(help="The reason.")],
     by: By = None,
     at: At = None,
@@ -188,8 +189,10 @@ def idle(
     _change_service(context, machine, why, (by, at))
 
 
-def back(context: typer.Context, machine: str, by: By = None, at: At = None) -> None:
-    """Bring a machine back into service: its tasks stand where they would have stood.
+def back(context: typer.Context, machine: Machine, by: By = None, at: At = None) -> None:
+    """Bring a machine back into service.
+
+    Its tasks stand where they would have stood.
 
     Example: pmtrack back PB-2
     """

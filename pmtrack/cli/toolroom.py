@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pmtrack.cli.completing import Tool
 from pmtrack.cli.options import At, By, Json, Note, On
 from pmtrack.cli.session import Session, moment_of
 
@@ -24,7 +25,7 @@ def tooling(
     dull_first: Annotated[bool, typer.Option("--dull-first", help="The most worn first.")] = False,
     json: Json = False,
 ) -> None:
-    """How worn each tool is, when to sharpen it, and what is left of its life.
+    """How worn each tool is, and when to sharpen it.
 
     Example: pmtrack tooling --machine TP-1 --dull-first
     """
@@ -45,7 +46,7 @@ def tooling(
 
 def sharpen(
     context: typer.Context,
-    tool: str,
+    tool: Tool,
     mm: Annotated[str, typer.Option(help="Ground off, in mm.")],
     why: Annotated[str, typer.Option(help="planned, burr or chipped.")],
     note: Note = "",
@@ -65,7 +66,7 @@ def sharpen(
 
 def fit(
     context: typer.Context,
-    tool: str,
+    tool: Tool,
     station: Annotated[str, typer.Option(help="The station, like T12.")],
     machine: Annotated[str | None, typer.Option(help="Else the tool's own machine.")] = None,
     by: By = None,
@@ -80,7 +81,7 @@ def fit(
     _record(context, tool, ToolDeed("fit", machine=machine, station=station), (by, at, ""))
 
 
-def takeout(context: typer.Context, tool: str, by: By = None, at: At = None) -> None:
+def takeout(context: typer.Context, tool: Tool, by: By = None, at: At = None) -> None:
     """Record that a tool was taken out of its station.
 
     Example: pmtrack takeout RD-10
@@ -91,7 +92,7 @@ def takeout(context: typer.Context, tool: str, by: By = None, at: At = None) -> 
 
 
 def replace(
-    context: typer.Context, tool: str, note: Note = "", by: By = None, at: At = None
+    context: typer.Context, tool: Tool, note: Note = "", by: By = None, at: At = None
 ) -> None:
     """Record that a new tool took the place of a worn one.
 
@@ -102,7 +103,9 @@ def replace(
     _record(context, tool, ToolDeed("replace"), (by, at, note))
 
 
-def scrap(context: typer.Context, tool: str, note: Note = "", by: By = None, at: At = None) -> None:
+def scrap(
+    context: typer.Context, tool: Tool, note: Note = "", by: By = None, at: At = None
+) -> None:
     """Record that a tool was scrapped.
 
     Example: pmtrack scrap RD-10 --note 'cracked across the face'

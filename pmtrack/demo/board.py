@@ -1,12 +1,14 @@
 """The evening before: the crew clears the board but for a few jobs, and puts one off."""
 
 from datetime import date, timedelta
+from fractions import Fraction
 
 from pmtrack.demo.chain import NEVER, Chain
 from pmtrack.demo.deferrals import put_off
 from pmtrack.demo.upkeep import Upkeep
 
 _OVERDUE, _DUE = 3, 3  # jobs that stay on the list
+_GRACE = Fraction(1, 10)  # of a usage interval
 _PUT_OFF = timedelta(days=6)
 
 
@@ -37,17 +39,11 @@ class Board:
         machine, today = chain.task.machine, self._year.today
         if chain.is_daily or self._upkeep.floor.is_out(machine, today):
             return False
-        return chain.target.work_by <= today or self._share_over(chain) >= 0
+        return chain.target.work_by <= today or self._upkeep.share_over(chain) >= 0
 
     def _is_overdue(self, chain: Chain) -> bool:
         late = chain.target.on_time_through < self._year.today
-        return late or self._share_over(chain) > 0.1
-
-    def _share_over(self, chain: Chain) -> float:
-        """How far past its usage intervals a task is; below 0 before them."""
-        floor, machine = self._upkeep.floor, chain.task.machine
-        shares = [chain.share_over(u, floor.usage(machine, u)) for u in chain.limits]
-        return float(max(shares, default=-1))
+        return late or self._upkeep.share_over(chain) > _GRACE
 
     def _is_announced(self, chain: Chain) -> bool:
         return chain.target.announced <= self._year.today < chain.target.work_by

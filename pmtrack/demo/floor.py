@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from fractions import Fraction
 from functools import cached_property
 
 from pmtrack.demo.counters import Counter, opening_counters
@@ -55,10 +54,6 @@ class Floor:
     def operator(self, machine: str, shift: int = 0) -> str:
         """Who runs a machine on the first or a later shift."""
         return operator(self._places[machine], shift)
-
-    def usage(self, machine: str, meter: str) -> Fraction:
-        """What a counter has made so far."""
-        return self.counters[machine][meter].usage
 
     def moment(self, at: datetime) -> Moment:
         """An instant with its shop date."""

@@ -93,7 +93,8 @@ class Upkeep:
             return False
         if chain.is_daily:
             return self._is_checked(chain, day)
-        return (chain.planned <= day or self._is_used_up(chain)) and not self._waits(chain, day)
+        used_up = bool(chain.limits) and self.share_over(chain) >= chain.patience - 1
+        return (chain.planned <= day or used_up) and not self._waits(chain, day)
 
     def _is_free(self, chain: Chain, day: date) -> bool:
         """Nobody works at a machine that is out, nor on a Saturday of overtime but to check."""
@@ -106,14 +107,14 @@ class Upkeep:
         recent = self.floor.year.is_recent(day, 3)
         return chain.planned <= day and (chance(self._draw, done) or recent)
 
-    def _is_used_up(self, chain: Chain) -> bool:
-        """Whether an interval will have gone in the course of the day, give or take."""
+    def share_over(self, chain: Chain) -> Fraction:
+        """How far past its usage intervals a task will be in the course of the day."""
         counters = self.floor.counters[chain.task.machine]
-        return any(
+        shares = [
             chain.share_over(unit, counters[unit].usage + self._a_day(counters[unit]))
-            >= chain.patience - 1
             for unit in chain.limits
-        )
+        ]
+        return max(shares, default=Fraction(-1))
 
     def _a_day(self, counter: Counter) -> Fraction:
         return expected_per_day(self.floor.year, counter.meter) * _PART_OF_DAY

@@ -6,6 +6,7 @@ from fractions import Fraction
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.quantity import show
 from pmtrack.rules.rate import Rate
+from pmtrack.rules.schedule_words import schedule_words
 from pmtrack.rules.shop import FixedSchedule, Interval, OneOff, Task
 from pmtrack.rules.situation import MeterView, RuleDue
 
@@ -24,10 +25,12 @@ def reason(due: TaskDue) -> str:
 
 
 def governs(rule: RuleDue) -> str:
-    """The interval in words: every 1 month, on FREQ=..., once."""
+    """The interval in words: every 1 month, every week on Monday, once."""
     if isinstance(rule.rule, Interval):
         return f"every {rule.rule.text}"
-    return f"on {rule.rule.text}" if isinstance(rule.rule, FixedSchedule) else rule.rule.text
+    if isinstance(rule.rule, FixedSchedule):
+        return schedule_words(rule.rule.text)
+    return rule.rule.text
 
 
 def explain(due: TaskDue) -> list[str]:
