@@ -159,10 +159,18 @@ def stand(
 ) -> TaskDue:
     """How a task stands on a day; `since` is its base, `known` the rest of its situation."""
     today = on if isinstance(on, date) else day(on)
+    by_name = known.pop("meters", None) or {}
+    by_interval = {i: by_name[i.unit] for i in job.every if i.unit in by_name}  # type: ignore[index,operator]
     situation = Situation(
         day=today,
         first_applied=known.pop("first_applied", day("01-02")),  # type: ignore[arg-type]
         base=base(since) if since else None,
+        meters=by_interval,
         **known,  # type: ignore[arg-type]
     )
     return task_due(job, situation, calendars(where))
+
+
+def dates(due: TaskDue) -> list[str]:
+    """Due date and work-by day of the governing interval, as month and day."""
+    return [str(found)[5:] for found in (due.governing.due_on, due.governing.work_by)]

@@ -23,7 +23,7 @@ def sample_shop() -> Shop:
     return read_shop_file(sample_path())
 
 
-def make_demo(path: Path, now: datetime) -> None:
+def make_demo(path: Path, shop: Shop, now: datetime) -> None:
     """Build the demo store at `path`, all of it or nothing; one that is there is left alone.
 
     Raises Refused when another file is there.
@@ -33,7 +33,6 @@ def make_demo(path: Path, now: datetime) -> None:
     if path.exists() and path.stat().st_size:
         _check_is_demo(path)
         return
-    shop = sample_shop()
     store = open_store(path, create=True, demo=True, now=now)
     try:
         with store.writing():

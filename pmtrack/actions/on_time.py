@@ -59,13 +59,13 @@ def _every(view: View, task: Task) -> Iterator[JobOutcome]:
         yield from _open_job(view, task)
 
 
-def _usage_at(view: View, task: Task, start: Base | None, end: Base) -> dict[str, UsageAtDone]:
+def _usage_at(view: View, task: Task, start: Base | None, end: Base) -> dict[Interval, UsageAtDone]:
     """Each usage interval at the completion, by the usage entered up to then."""
     if start is None:
         return {}
     then = View(view.store, end.moment.day, view.stored)
     return {
-        interval.unit: _one_usage(view, then, (task, interval), (start, end))
+        interval: _one_usage(view, then, (task, interval), (start, end))
         for interval in task.every
         if not interval.is_calendar
     }

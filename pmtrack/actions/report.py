@@ -9,11 +9,9 @@ from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.downtime import (
     CauseHours,
-    Throughput,
     Week,
     downtime,
     pareto,
-    together,
     weekly,
 )
 from pmtrack.rules.facts import Stop
@@ -21,6 +19,7 @@ from pmtrack.rules.on_time import OnTime, tally_outcomes
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.spans import Period, period_of
+from pmtrack.rules.throughput import ShopThroughput, Throughput
 from pmtrack.rules.usage import ZERO
 from pmtrack.store import history
 
@@ -32,7 +31,7 @@ class MachineReport:
     """The figures of one machine (or, without a machine, of the shop) in a period."""
 
     machine: str
-    throughput: Throughput
+    throughput: Throughput | ShopThroughput
     unlogged: Fraction
     on_time: OnTime
     causes: list[CauseHours]
@@ -108,12 +107,8 @@ def _gained(
 
 def _shop(reports: list[MachineReport], causes: list[CauseHours]) -> MachineReport:
     """All machines together: hours, parts and jobs are sums."""
-    hits = [r.throughput.hits for r in reports if r.throughput.hits is not None]
-    totals = Throughput(
-        downtime=together(r.throughput.downtime for r in reports),
-        hits=sum(hits, ZERO) if hits else None,
-        good_parts=sum((r.throughput.good_parts for r in reports), ZERO),
-        scrap=sum((r.throughput.scrap for r in reports), ZERO),
+    totals = ShopThroughput(
+        tuple(r.throughput for r in reports if isinstance(r.throughput, Throughput))
     )
     times = [r.on_time for r in reports]
     return MachineReport(

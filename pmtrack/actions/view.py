@@ -134,9 +134,9 @@ class View:
         )
         return replace(situation, meters=self._meter_views(task, situation.base))
 
-    def _meter_views(self, task: Task, base: Base | None) -> dict[str, MeterView]:
+    def _meter_views(self, task: Task, base: Base | None) -> dict[Interval, MeterView]:
         return {
-            interval.unit: self._meter_view(task.machine, interval, base)
+            interval: self._meter_view(task.machine, interval, base)
             for interval in task.every
             if not interval.is_calendar
         }

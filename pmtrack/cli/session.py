@@ -34,13 +34,13 @@ class Session:
         told = context.find_root().params
         return cls(Path(told.get("store") or "pmtrack.db"), told.get("now"))
 
-    def now(self, zone: "ZoneInfo | None") -> datetime:
+    def now(self, zone: "ZoneInfo") -> datetime:
         """The present instant, or the one that `--now` puts in its place, in shop time."""
         if self.now_text is None:
             return datetime.now(UTC).replace(microsecond=0)
         from pmtrack.rules.dates import parse_moment
 
-        moment = parse_moment(self.now_text, zone or _utc())
+        moment = parse_moment(self.now_text, zone)
         if moment.at is None:
             raise UnreadableInput(
                 f"--now {self.now_text}: give the time too, like 2026-11-25T14:05"
@@ -111,9 +111,3 @@ def who() -> str:
         return os.environ.get("PMTRACK_BY") or getpass.getuser()
     except (OSError, KeyError):  # no login name, as in some containers
         return "unknown"
-
-
-def _utc() -> "ZoneInfo":
-    from zoneinfo import ZoneInfo
-
-    return ZoneInfo("UTC")

@@ -61,11 +61,14 @@ def demo(context: typer.Context) -> None:
 
     Example: pmtrack --store demo.db demo
     """
-    from pmtrack.actions.demo import make_demo
+    from pmtrack.actions.demo import make_demo, sample_shop
     from pmtrack.cli.technician import today
+    from pmtrack.screens.terminal import say
 
     session: Session = context.obj
-    make_demo(session.store, session.now(None))
+    say(f"A year of an invented shop goes into {session.store} ...")
+    shop = sample_shop()
+    make_demo(session.store, shop, session.now(shop.zone))
     today(context)
     print(NEXT_STEPS)
 

@@ -6,7 +6,6 @@ from fractions import Fraction
 from pmtrack.actions.recorder import Dial, Recorder
 from pmtrack.actions.technician import NewCompletion, complete
 from pmtrack.demo.chain import Chain
-from pmtrack.demo.counters import expected_per_day
 from pmtrack.demo.people import MANAGER
 from pmtrack.demo.seed import stream
 from pmtrack.demo.upkeep import Upkeep
@@ -53,8 +52,7 @@ class OldBinder:
         since = self._year.workdays.between(day, self._year.first - timedelta(days=1))
         counters = self._floor.counters[machine.code]
         return {
-            name: max(c.usage - int(expected_per_day(self._year, c.meter) * since), Fraction(0))
-            for name, c in counters.items()
+            name: max(c.usage - int(c.daily * since), Fraction(0)) for name, c in counters.items()
         }
 
     def _enter(self, chain: Chain, day: date) -> None:

@@ -7,7 +7,8 @@ from pmtrack.demo.chain import NEVER, Chain
 from pmtrack.demo.deferrals import put_off
 from pmtrack.demo.upkeep import Upkeep
 
-_OVERDUE, _DUE = 3, 3  # jobs that stay on the list
+_OVERDUE, _DUE = 3, 5  # jobs that stay on the list
+_NEARLY = Fraction(-1, 10)  # of a usage interval: it may be gone by the morning
 _GRACE = Fraction(1, 10)  # of a usage interval
 _PUT_OFF = timedelta(days=6)
 
@@ -32,14 +33,14 @@ class Board:
                 self._upkeep.do(chain, day)
         soon = [c for c in self._upkeep.chains.values() if self._is_announced(c)]
         candidates = [*_own(due)[_DUE : _DUE + 1], *_own(soon), *_own(overdue)[2:3]]
-        if candidates:
-            self._put_off(candidates[0], day)
+        for chain in [c for c in candidates if not c.limits][:1]:
+            self._put_off(chain, day)
 
     def _is_due(self, chain: Chain) -> bool:
         machine, today = chain.task.machine, self._year.today
         if chain.is_daily or self._upkeep.floor.is_out(machine, today):
             return False
-        return chain.target.work_by <= today or self._upkeep.share_over(chain) >= 0
+        return chain.target.work_by <= today or self._upkeep.share_over(chain) >= _NEARLY
 
     def _is_overdue(self, chain: Chain) -> bool:
         late = chain.target.on_time_through < self._year.today

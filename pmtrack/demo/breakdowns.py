@@ -9,7 +9,7 @@ from pmtrack.demo.stops import Outage, note_stop
 from pmtrack.demo.year import Watch
 
 _SHIFTS_A_YEAR = (240, 430)  # of a machine on the first shift only, on both
-_MEDIAN_MINUTES, _SCATTER = 65, 0.8
+_MEDIAN_MINUTES, _SCATTER = 85, 0.8
 _SHORTEST, _LONGEST = 20, 360
 _SPARE = timedelta(minutes=10)
 

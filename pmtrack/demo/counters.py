@@ -14,8 +14,9 @@ _LEAST_DAYS = 260  # work that every counter has seen, so that earlier readings 
 class Counter:
     """One counter: it turns with the machine, whether a shift is logged or not."""
 
-    def __init__(self, meter: Meter, opening: Fraction) -> None:
+    def __init__(self, meter: Meter, opening: Fraction, daily: Fraction = Fraction(0)) -> None:
         self.meter = meter
+        self.daily = daily  # expected on a working day
         self.usage = opening
         self._fitted_at = Fraction(0)
         self._read_at = opening
@@ -53,5 +54,5 @@ def opening_counters(year: Year, machine: Machine) -> dict[str, Counter]:
         made, least = daily * _DAYS_A_YEAR * years, daily * _LEAST_DAYS
         room = meter.wraps_at - least if meter.wraps_at else Fraction(0)
         level = made % room if room > 0 else made
-        counters[meter.name] = Counter(meter, Fraction(int(level + least)))
+        counters[meter.name] = Counter(meter, Fraction(int(level + least)), daily)
     return counters

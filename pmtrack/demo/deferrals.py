@@ -11,7 +11,7 @@ _REASONS = (
     "rush order, the machine cannot be spared",
     "parts promised for next week",
     "Lena is away on a course",
-    "waiting for the outside firm to be here anyway",
+    "short of hands until then",
 )
 
 

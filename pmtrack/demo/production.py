@@ -2,8 +2,9 @@
 
 from datetime import timedelta
 from fractions import Fraction
+from functools import cached_property
 
-from pmtrack.demo.counters import expected_per_day
+from pmtrack.demo.counters import Counter
 from pmtrack.demo.floor import Floor
 from pmtrack.demo.profile import COUNTS_PER_PART, FIRST_SHIFT_ONLY, ON_OVERTIME, STEADY
 from pmtrack.demo.programs import Made, Runs, program_machine
@@ -14,7 +15,7 @@ from pmtrack.demo.tool_room import ToolRoom
 from pmtrack.demo.turret import Turret
 from pmtrack.demo.year import Watch, pace
 from pmtrack.rules.plausible import most_in
-from pmtrack.rules.shop import Machine, Meter
+from pmtrack.rules.shop import Machine
 
 _SCRAP = (0.0, 0.015)
 _FULL = Fraction(97, 100)  # of the most that a machine can make while it is up
@@ -68,30 +69,32 @@ class Production:
         down = self._floor.outages.inside(machine.code, shift.start, shift.end)
         up = max(shift.end - shift.start - down, timedelta(0))
         brisk = self._briskness(machine, shift) * (up / (shift.end - shift.start))
-        amounts = {meter.name: self._amount(machine, meter, brisk, up) for meter in machine.meters}
+        counters = self._floor.counters[machine.code]
+        amounts = {
+            name: self._amount(machine, counter, brisk, up) for name, counter in counters.items()
+        }
         made = self._made(machine.code, int(next(iter(amounts.values()))))
         if made and made.program:
             amounts[machine.meters[0].name] = Fraction(made.count)
             self._room.wear(made.program, made.parts + made.scrap)
         for name, amount in amounts.items():
-            self._floor.counters[machine.code][name].run(amount)
+            counters[name].run(amount)
         self._logs.note(machine, shift, amounts, made)
 
     def _briskness(self, machine: Machine, shift: Watch) -> float:
         noise = min(max(self._draw.gauss(1, 0.09), 0.75), 1.25)
         return 0.98 if machine.code in STEADY else pace(shift.day) * noise
 
-    def _amount(self, machine: Machine, meter: Meter, brisk: float, up: timedelta) -> Fraction:
+    def _amount(self, machine: Machine, counter: Counter, brisk: float, up: timedelta) -> Fraction:
         """Units in one shift: whole ones, of hours to a tenth."""
-        daily = expected_per_day(self._floor.year, meter)
         share = 1 if machine.code in FIRST_SHIFT_ONLY else self._shifts_a_day
-        wanted = float(daily) / share * brisk
-        tenths = meter.fastest is not None and meter.fastest.per == "hour"
-        if meter.fastest is not None:
-            wanted = min(wanted, float(most_in(meter.fastest, up) * _FULL))
+        wanted, fastest = float(counter.daily) / share * brisk, counter.meter.fastest
+        tenths = fastest is not None and fastest.per == "hour"
+        if fastest is not None:
+            wanted = min(wanted, float(most_in(fastest, up) * _FULL))
         return Fraction(int(wanted * 10), 10) if tenths else Fraction(int(wanted))
 
-    @property
+    @cached_property
     def _shifts_a_day(self) -> float:
         weekdays = [day for shift in self._floor.shop.shifts for day in shift.weekdays]
         return len(weekdays) / len(set(weekdays))

@@ -17,11 +17,11 @@ FINAL_CHECKS = frozenset(["SB-1/filters-after-use", "SB-2/daily"])  # done when 
 
 # Unplanned stops in a year, and what causes them.
 FAILURES: dict[str, tuple[int, tuple[str, ...]]] = {
-    "TP-1": (22, ("tool jam", "hydraulic leak", "sheet clamp", "stripper broken", "turret index")),
-    "LC-1": (20, ("nozzle crash", "height sensor", "assist gas low", "shuttle table jam")),
+    "TP-1": (40, ("tool jam", "hydraulic leak", "sheet clamp", "stripper broken", "turret index")),
+    "LC-1": (34, ("nozzle crash", "height sensor", "assist gas low", "shuttle table jam")),
     "CH-1": (4, ("water temperature alarm", "low level")),
-    "PB-1": (11, ("light curtain", "backgauge drive", "hydraulic leak", "tool clamp")),
-    "PB-2": (9, ("light curtain", "backgauge drive", "pedal cable")),
+    "PB-1": (17, ("light curtain", "backgauge drive", "hydraulic leak", "tool clamp")),
+    "PB-2": (14, ("light curtain", "backgauge drive", "pedal cable")),
     "SH-1": (5, ("hold-down leak", "backgauge drive", "blade chipped")),
     "MP-1": (7, ("clutch air leak", "two-hand control", "feeder jam")),
     "HP-1": (9, ("bowl feeder jam", "vacuum lost", "ram safety sensor")),

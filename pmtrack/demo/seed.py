@@ -2,7 +2,7 @@
 
 from random import Random
 
-SEED = 1407
+SEED = 5150
 
 
 def stream(subject: str) -> Random:

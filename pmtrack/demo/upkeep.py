@@ -5,7 +5,6 @@ from fractions import Fraction
 from functools import cached_property
 
 from pmtrack.demo.chain import NEVER, Chain, length_in_days, target_after
-from pmtrack.demo.counters import Counter, expected_per_day
 from pmtrack.demo.deferrals import put_off
 from pmtrack.demo.floor import Floor
 from pmtrack.demo.habits import DAILY_DONE, DAILY_DONE_BY_LAW, Habits
@@ -16,6 +15,7 @@ from pmtrack.rules.base import coverers
 
 _SOON_COVERED = timedelta(days=6)  # a job waits so long for one that covers it
 _SAME_VISIT = timedelta(days=14)  # an outside firm does along what comes up so soon
+_FORESEEN = timedelta(days=14)  # a delay that the crew knows of
 _PUT_OFF = 0.12  # share of late jobs that are put off with a reason
 _PART_OF_DAY = Fraction(7, 10)  # of a day's usage that is seen coming
 _SERVICE_DAYS = 28  # from this interval on a job with the machine down is a service
@@ -62,7 +62,7 @@ class Upkeep:
 
     def _will_be_late(self, chain: Chain, day: date) -> bool:
         """Whether it is the day to work by, and the crew knows that it will not manage."""
-        late = chain.target.on_time_through < chain.planned < NEVER
+        late = chain.target.on_time_through < chain.planned <= day + _FORESEEN
         return day == chain.target.work_by and late and not chain.task.authority
 
     def _put_off(self, chain: Chain, day: date) -> None:
@@ -111,13 +111,10 @@ class Upkeep:
         """How far past its usage intervals a task will be in the course of the day."""
         counters = self.floor.counters[chain.task.machine]
         shares = [
-            chain.share_over(unit, counters[unit].usage + self._a_day(counters[unit]))
+            chain.share_over(unit, counters[unit].usage + counters[unit].daily * _PART_OF_DAY)
             for unit in chain.limits
         ]
         return max(shares, default=Fraction(-1))
-
-    def _a_day(self, counter: Counter) -> Fraction:
-        return expected_per_day(self.floor.year, counter.meter) * _PART_OF_DAY
 
     def _waits(self, chain: Chain, day: date) -> bool:
         """Whether a job that covers this one is near, and this one can wait."""

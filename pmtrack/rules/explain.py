@@ -82,7 +82,7 @@ def _window_line(task: Task, rule: RuleDue) -> str:
 
 def _usage_lines(due: TaskDue, rule: RuleDue) -> list[str]:
     assert isinstance(rule.rule, Interval)  # noqa: S101
-    view = (due.situation.meters or {})[rule.rule.unit]
+    view = (due.situation.meters or {})[rule.rule]
     assert rule.target is not None  # noqa: S101
     base = due.situation.base
     since = f"{base.moment.day} ({base.source})" if base else "the start"

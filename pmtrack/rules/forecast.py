@@ -9,7 +9,7 @@ from pmtrack.rules.calendar_due import dates_of, first_unsettled
 from pmtrack.rules.due import task_due
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.rate import Rate, Standing
-from pmtrack.rules.shop import Task
+from pmtrack.rules.shop import Interval, Task
 from pmtrack.rules.situation import Calendars, MeterView, RuleDue, Situation, UsageBase
 from pmtrack.rules.usage import ZERO
 from pmtrack.rules.usage_due import soon_days
@@ -101,17 +101,14 @@ class _Chain:
             day=day,
             base=base,
             deferral=None,
-            meters={name: self._view_at(name, day) for name in self._meters()},
+            meters={i: self._view_at(i, day) for i in self.task.every if not i.is_calendar},
         )
         chain = replace(self, situation=situation, done_before=self.done_before + 1)
         return replace(chain, job=chain._next())
 
-    def _meters(self) -> list[str]:
-        return [i.unit for i in self.task.every if not i.is_calendar]
-
-    def _view_at(self, name: str, day: date) -> MeterView:
+    def _view_at(self, interval: Interval, day: date) -> MeterView:
         """The meter as expected at the end of a day."""
-        known = (self.situation.meters or {}).get(name)
+        known = (self.situation.meters or {}).get(interval)
         if known is None:
             nothing = Standing(None, None, Rate(None), stale=True)
             return MeterView(nothing, UsageBase(ZERO))

@@ -15,7 +15,7 @@ from pmtrack.rules.calendar_due import (
     start_window,
 )
 from pmtrack.rules.facts import Base
-from pmtrack.rules.shop import Task
+from pmtrack.rules.shop import Interval, Task
 from pmtrack.rules.situation import Calendars
 
 ON_TIME, LATE, OPEN = "on time", "late", "open"
@@ -45,7 +45,7 @@ class DoneJob:
 
     start: Base | None
     end: Base
-    usage: Mapping[str, UsageAtDone]
+    usage: Mapping[Interval, UsageAtDone]
 
 
 def done_outcome(task: Task, job: DoneJob, first_applied: date, calendars: Calendars) -> JobOutcome:

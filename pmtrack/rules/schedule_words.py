@@ -27,6 +27,8 @@ def schedule_words(rule: str) -> str:
 def _words(parts: dict[str, str]) -> str:
     number = int(parts.get("INTERVAL", "1"))
     unit = _UNITS[parts["FREQ"]]
+    if parts.keys() <= {"FREQ", "BYDAY", "WKST"} and unit == "week" and "BYDAY" in parts:
+        return f"every {_weekdays(parts['BYDAY'])}"
     told = [f"every {unit}" if number == 1 else f"every {number} {unit}s"]
     if "BYMONTH" in parts:
         told.append("in " + ", ".join(_MONTHS[int(m) - 1] for m in parts["BYMONTH"].split(",")))

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from pmtrack.rules.facts import Base, Deferral
 from pmtrack.rules.rate import Standing
-from pmtrack.rules.shop import Rule
+from pmtrack.rules.shop import Interval, Rule
 from pmtrack.rules.workdays import Workdays
 
 
@@ -55,7 +55,7 @@ class Situation:
     day: date
     first_applied: date
     base: Base | None = None
-    meters: Mapping[str, MeterView] | None = None
+    meters: Mapping[Interval, MeterView] | None = None  # for each usage interval
     deferral: Deferral | None = None
     in_service: date | None = None
     out_of_service: bool = False

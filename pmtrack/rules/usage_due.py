@@ -25,7 +25,7 @@ def usage_due(
     task: Task, interval: Interval, situation: Situation, calendars: Calendars
 ) -> RuleDue:
     """A usage interval: by usage entered, or estimated where days are missing."""
-    view = (situation.meters or {})[interval.unit]
+    view = (situation.meters or {})[interval]
     assert situation.base is not None  # noqa: S101
     run = _Run.of(view, interval, situation, calendars.machine)
     due_on = None if situation.out_of_service else run.due_on(calendars.machine)

@@ -71,6 +71,7 @@ class ToolWear:
     """How a tool stands on a day; mm and hits as entered, dates as expected."""
 
     tool: Tool
+    as_of: date
     state: str
     wear_hits: Fraction
     used: Fraction
@@ -191,6 +192,7 @@ def tool_wear(
     sharpen_on = life.day_of(tool.sharpen_every)
     return ToolWear(
         tool=tool,
+        as_of=day,
         state=_state(record, life, sharpen_on),
         wear_hits=life.wear,
         used=life.wear / tool.sharpen_every,

@@ -97,6 +97,7 @@ def _hours_table(report: Report, console: Console) -> None:
     made = table(
         "Machine", "Sched h", "Plan h", "Down h", "Avail", "Stops", "MTBF h", "MTTR h", "On time",
         right=("Sched h", "Plan h", "Down h", "Avail", "Stops", "MTBF h", "MTTR h", "On time"),
+        fixed=("Machine",),
     )  # fmt: skip
     for found in [*report.machines, *_totals(report)]:
         down = found.throughput.downtime
@@ -133,6 +134,7 @@ def _output_table(report: Report, console: Console) -> None:
     made = table(
         "Machine", "Hits", "A sched h", "An op h", "Good parts", "Scrap", "Lost down", "Lost plan",
         right=("Hits", "A sched h", "An op h", "Good parts", "Scrap", "Lost down", "Lost plan"),
+        fixed=("Machine",),
     )  # fmt: skip
     for found in [*report.machines, *_totals(report)]:
         through = found.throughput

@@ -1,5 +1,6 @@
 """The day's list: for the technician's eye, and as JSON."""
 
+from datetime import date
 from typing import Any
 
 from rich.console import Console, Group
@@ -15,6 +16,7 @@ from pmtrack.rules.situation import RuleDue
 from pmtrack.rules.wear import ToolWear
 from pmtrack.screens.terminal import STYLES, short_date, table
 
+HORIZON_DAYS = 3652
 CAUTION = (
     "Before any job lock out and tag out; 'pmtrack why TASK' has its cautions, steps\n"
     "and parts. Local codes, the maker's manual and licensed trades go before this."
@@ -119,6 +121,8 @@ def _why(due: TaskDue) -> list[str]:
     rule = due.governing
     on = f"{short_date(rule.due_on)}: " if rule.due_on else ""
     lines = [f"{on}{reason(due)}"]
+    if rule.due_on and rule.work_by and due.situation.day <= rule.work_by != rule.due_on:
+        lines.append(f"work by {short_date(rule.work_by)}")
     if due.task.authority:
         lines.append(f"law: {due.task.authority}")
     if due.task.crew:
@@ -145,8 +149,15 @@ def tool_table(wears: list[ToolWear]) -> Table:
             wear.fitted[1] if wear.fitted else "-",
             show(wear.wear_hits, 0),
             f"{show(100 * wear.used, 0)} %",
-            short_date(wear.sharpen_on),
+            _within_reach(wear.sharpen_on, wear.as_of),
             "-" if wear.sharpenings_left is None else str(wear.sharpenings_left),
-            str(wear.order_by or "-"),
+            _within_reach(wear.order_by, wear.as_of),
         )
     return made
+
+
+def _within_reach(day: date | None, today: date) -> str:
+    """A date worth planning for; a tool that hardly wears has none within ten years."""
+    if day is None:
+        return "-"
+    return str(day) if (day - today).days <= HORIZON_DAYS else "over 10 y"

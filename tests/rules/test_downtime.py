@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from pmtrack.rules.downtime import (
     CauseHours,
     Downtime,
-    Throughput,
     downtime,
     pareto,
     together,
@@ -21,6 +20,7 @@ from pmtrack.rules.facts import Span, Stop
 from pmtrack.rules.shop import Closure, Shift, Shop
 from pmtrack.rules.shoptime import to_instant
 from pmtrack.rules.spans import Period, period_of
+from pmtrack.rules.throughput import ShopThroughput, Throughput
 from pmtrack.rules.workdays import Workdays
 
 EVERY_DAY = tuple(range(7))
@@ -417,6 +417,22 @@ def test_throughput_by_the_hour_and_hits_lost() -> None:
     assert made.parts_per_operating_hour == 30
     assert made.hits_lost_unplanned == 20_000
     assert made.hits_lost_planned == 10_000
+
+
+def test_shop_adds_up_what_its_machines_made_and_lost() -> None:
+    """The press of the test above beside a brake, up all 16 h, that counts no hits: hits for each
+    hour are the press's own; parts are 300 + 20 over 32 machine hours, 26 of them up."""
+    day = downtime(stops("planned pm / 1 06:00 / 1 08:00", "jam / 1 10:00 / 1 14:00"), june(1, 1))
+    press = Throughput(day, Fraction(50_000), Fraction(300), Fraction(12))
+    brake = Throughput(downtime([], june(1, 1)), None, Fraction(20), Fraction(3))
+    shop = ShopThroughput((press, brake))
+    assert (shop.hits, shop.good_parts, shop.scrap) == (50_000, 320, 15)
+    assert shop.hits_per_scheduled_hour == 3125
+    assert shop.hits_per_operating_hour == 5000
+    assert shop.parts_per_scheduled_hour == 10
+    assert shop.parts_per_operating_hour == Fraction(320, 26)
+    assert (shop.hits_lost_unplanned, shop.hits_lost_planned) == (20_000, 10_000)
+    assert ShopThroughput((brake,)).hits_lost_unplanned is None
 
 
 def test_machine_that_counts_no_hits_loses_none_that_are_known() -> None:

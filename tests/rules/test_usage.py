@@ -78,7 +78,7 @@ def test_usage_and_what_was_not_logged(
 
 def test_the_level_before_the_first_entry_is_the_first_dial_less_the_counts_before_it() -> None:
     tally = after("count 100", "count 50", "dial 1000", "count 30")
-    assert (tally.level, tally.usage, tally.total) == (850, 180, 1030)
+    assert [tally.level, tally.usage, tally.total] == [850, 180, 1030]
 
 
 def test_without_a_wrap_in_the_shop_file_a_wrapped_dial_adds_nothing() -> None:
@@ -91,7 +91,7 @@ def test_a_dial_at_the_instant_of_a_count_includes_it() -> None:
     ordered = sorted(same, key=lambda entry: entry.order)
     assert [entry.is_dial for entry in ordered] == [False, True]
     *_, last = fold(ordered, Tally(), None)
-    assert (last.total, last.level) == (700, 600)
+    assert [last.total, last.level] == [700, 600]
 
 
 # ---- totals of days: an entry belongs to the date of its shift
