@@ -2,6 +2,7 @@
 
 import weakref
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -27,12 +28,10 @@ class Book:
         """A punch TP-1 with the meter `hits` (its `expected` and `wraps_at`) and these tasks."""
         hits = Meter("hits", **meter)  # type: ignore[arg-type]
         self.now = at("12-31T12:00")
-        self.shop = Shop(
-            **{
-                **vars(where or shop()),
-                "machines": (Machine("TP-1", "Turret punch press", meters=(hits,)),),
-                "tasks": tuple(tasks),
-            }
+        self.shop = replace(
+            where or shop(),
+            machines=(Machine("TP-1", "Turret punch press", meters=(hits,)),),
+            tasks=tuple(tasks),
         )
         self.store = open_store(MEMORY, create=True, now=self.now)
         weakref.finalize(self, self.store.close)

@@ -4,7 +4,7 @@ June 2026 begins on a Monday; the made shop works Monday to Friday, 06:00 to 14:
 """
 
 import csv
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -20,6 +20,7 @@ from pmtrack.rules.rate import Rate, Recent, Standing, standing
 from pmtrack.rules.shop import (
     Closure,
     FixedSchedule,
+    Interval,
     Shift,
     Shop,
     Task,
@@ -154,18 +155,22 @@ def read(
     return MeterView(view, UsageBase(Fraction(began)))
 
 
+def views(job: Task, meters: Mapping[str, MeterView]) -> dict[Interval, MeterView]:
+    """For each usage interval of a task the view of its meter, given by the meter's name."""
+    return {every: meters[every.unit] for every in job.every if every.unit in meters}
+
+
 def stand(
     job: Task, on: str | date, since: str = "", where: Shop | None = None, **known: object
 ) -> TaskDue:
     """How a task stands on a day; `since` is its base, `known` the rest of its situation."""
     today = on if isinstance(on, date) else day(on)
-    by_name = known.pop("meters", None) or {}
-    by_interval = {i: by_name[i.unit] for i in job.every if i.unit in by_name}  # type: ignore[index,operator]
+    meters = known.pop("meters", {})
     situation = Situation(
         day=today,
         first_applied=known.pop("first_applied", day("01-02")),  # type: ignore[arg-type]
         base=base(since) if since else None,
-        meters=by_interval,
+        meters=views(job, meters),  # type: ignore[arg-type]
         **known,  # type: ignore[arg-type]
     )
     return task_due(job, situation, calendars(where))

@@ -9,7 +9,14 @@ from pmtrack.exports.job_text import job_text
 from pmtrack.rules.explain import governs
 from pmtrack.rules.forecast import PlannedJob, Starting, forecast, settled_keys
 from pmtrack.rules.quantity import show
-from pmtrack.rules.revision import CalendarEntry, CalendarJob, job_uid, revise
+from pmtrack.rules.revision import (
+    CalendarEntry,
+    CalendarJob,
+    Revised,
+    differences,
+    job_uid,
+    revise,
+)
 from pmtrack.rules.shop import Interval, Machine, Task
 from pmtrack.store import exports, history
 
@@ -27,10 +34,10 @@ class Quarter:
 
 @dataclass(frozen=True)
 class QuarterJobs:
-    """The jobs of a quarter, those that moved past it, and what cannot be planned."""
+    """The jobs of a quarter, those before and soon after it, and what cannot be planned."""
 
     jobs: list[PlannedJob]
-    later: list[PlannedJob]
+    elsewhere: list[PlannedJob]
     settled: list[str]
     undated: list[str]
     paused: list[str]
@@ -60,7 +67,7 @@ def _add_machine(
     calendars = view.calendars(live[0].task.machine)
     jobs = forecast(live, _covered(live), calendars, quarter.last + LOOK_PAST)
     found.jobs.extend(job for job in jobs if in_quarter(job, quarter))
-    found.later.extend(job for job in jobs if job.due_on > quarter.last)
+    found.elsewhere.extend(job for job in jobs if not in_quarter(job, quarter))
     planned = {job.task.name for job in jobs}
     for start in live:
         found.settled.extend(settled_keys(start, calendars))
@@ -108,13 +115,16 @@ def _times_done(view: View, task: Task) -> int:
 
 def calendar_entries(
     view: View, quarter: Quarter, planned: QuarterJobs, now: datetime
-) -> list[CalendarEntry]:
-    """What the calendar file is to say now, revised against what it said last, and kept."""
+) -> tuple[list[CalendarEntry], Revised | None]:
+    """What the calendar file is to say now, revised against what it said last, and kept.
+
+    Also how it differs from the last one, None for the first file of the quarter.
+    """
     identity = exports.store_id(view.store)
     before = exports.last_export(view.store, quarter.name)
     said = {entry.job.uid for entry in before}
     wanted = [_calendar_job(view, job, job_uid(identity, job.key)) for job in planned.jobs]
-    for job in planned.later:
+    for job in planned.elsewhere:  # told in this file before, it moved out of the quarter
         uid = job_uid(identity, job.key)
         if uid in said:
             wanted.append(_calendar_job(view, job, uid))
@@ -123,7 +133,7 @@ def calendar_entries(
     settled = {job_uid(identity, key) for key in planned.settled}
     entries = revise(latest.values(), wanted, settled, now)
     exports.keep_export(view.store, quarter.name, now, entries)
-    return entries
+    return entries, differences(latest.values(), entries) if before else None
 
 
 def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:

@@ -36,6 +36,13 @@ def write_whole(path: Path, data: bytes) -> None:
         raise Refused(f"{path}: {reason}; name a file that can be written") from None
 
 
+def write_new(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet. Raises Refused when it is, or cannot be written."""
+    if path.exists():
+        raise Refused(f"{path}: a file is here already; name a new one")
+    write_whole(path, data)
+
+
 @contextmanager
 def progress(title: str) -> Iterator[Callable[[int, int], None]]:
     """A progress bar on standard error; nothing there when it is no terminal."""

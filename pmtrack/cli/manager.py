@@ -46,11 +46,11 @@ def calendar(
     with session.recording(None) as recorder:
         view: View = recorder.view
         planned = quarter_jobs(view, Quarter(name, first, last), no_daily)
-        entries = calendar_entries(view, Quarter(name, first, last), planned, recorder.now)
+        entries, revised = calendar_entries(view, Quarter(name, first, last), planned, recorder.now)
         title = f"{view.shop.name}: maintenance {name}"
         data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
-    show_calendar(out, planned, entries)
+    show_calendar(out, planned, entries, revised)
 
 
 def report(

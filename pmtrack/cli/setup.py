@@ -11,7 +11,7 @@ from pmtrack.cli.session import Session, who
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
-    for command in (demo, check, apply):
+    for command in (demo, sample, check, apply):
         app.command()(command)
 
 
@@ -71,6 +71,20 @@ def demo(context: typer.Context) -> None:
     make_demo(session.store, shop, session.now(shop.zone))
     today(context)
     print(NEXT_STEPS)
+
+
+def sample(
+    file: Annotated[Path, typer.Argument(help="The file to write.")],
+) -> None:
+    """Write the sample shop file, to start your own from.
+
+    Example: pmtrack sample shop.yaml
+    """
+    from pmtrack.actions.demo import sample_path
+    from pmtrack.cli.files import write_new
+
+    write_new(file, sample_path().read_bytes())
+    print(f"{file}: written; change it to your shop, then 'pmtrack check {file}'")
 
 
 NEXT_STEPS = """

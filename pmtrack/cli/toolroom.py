@@ -124,7 +124,7 @@ def _record(
     from pmtrack.actions.tool_room import new_event, record_event
     from pmtrack.actions.tooling import tool_list
     from pmtrack.actions.view import View
-    from pmtrack.screens.tool_lines import next_line
+    from pmtrack.screens.tool_lines import TOLD, next_line
 
     session: Session = context.obj
     by, at, note = made
@@ -133,4 +133,4 @@ def _record(
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
         wear = next(w for w in tool_list(after) if w.tool.code == tool)
-    print(f"entry {number}: {tool} {deed.event}; {next_line(wear)}")
+    print(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")

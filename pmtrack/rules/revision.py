@@ -87,3 +87,24 @@ def _fallen_away(old: CalendarEntry, settled: bool, at: datetime) -> CalendarEnt
 def _after(old: CalendarEntry, at: datetime) -> datetime:
     """`at`, or a second past the old stamp: of equal SEQUENCE the later wins (RFC 5546 2.1.5)."""
     return max(at, old.stamp + timedelta(seconds=1))
+
+
+@dataclass(frozen=True)
+class Revised:
+    """How a revision differs from what was said before."""
+
+    added: int
+    moved: int
+    cancelled: int
+
+
+def differences(before: Iterable[CalendarEntry], after: Iterable[CalendarEntry]) -> Revised:
+    """How many entries are new, were moved to another day, and fell away."""
+    known = {entry.job.uid: entry for entry in before}
+    pairs = [(known.get(entry.job.uid), entry) for entry in after]
+    kept = [(old, new) for old, new in pairs if old is not None and not new.cancelled]
+    return Revised(
+        added=sum(old is None for old, _ in pairs),
+        moved=sum(old.job.day != new.job.day for old, new in kept),
+        cancelled=sum(new.cancelled and not (old and old.cancelled) for old, new in pairs),
+    )

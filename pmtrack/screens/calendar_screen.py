@@ -5,17 +5,21 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from pmtrack.actions.calendar import QuarterJobs
-from pmtrack.rules.revision import CalendarEntry
+from pmtrack.rules.revision import CalendarEntry, Revised
 from pmtrack.screens.terminal import bar, say
 
 _BAR = 30
 
 
-def show_calendar(out: Path, planned: QuarterJobs, entries: Sequence[CalendarEntry]) -> None:
+def show_calendar(
+    out: Path,
+    planned: QuarterJobs,
+    entries: Sequence[CalendarEntry],
+    revised: Revised | None,
+) -> None:
     """Print the number of events and the load of each week; name what could not be planned."""
-    cancelled = sum(entry.cancelled for entry in entries)
-    told = f", {cancelled} cancelled" if cancelled else ""
-    print(f"{out}: {len(entries) - cancelled} events{told}")
+    events = sum(not entry.cancelled for entry in entries)
+    print(f"{out}: {events} events{_told(revised)}")
     minutes: Counter[str] = Counter()
     jobs: Counter[str] = Counter()
     for job in planned.jobs:
@@ -31,3 +35,15 @@ def show_calendar(out: Path, planned: QuarterJobs, entries: Sequence[CalendarEnt
         say(f"Left out, for no due date is known: {', '.join(planned.undated)}")
     if planned.paused:
         say(f"Left out, for the machine is out of service: {', '.join(planned.paused)}")
+
+
+def _told(revised: Revised | None) -> str:
+    """What changed since the last file of the quarter."""
+    if revised is None:
+        return ""
+    if revised == Revised(0, 0, 0):
+        return "; nothing moved since the last file"
+    return (
+        f"; since the last file {revised.added} added, {revised.moved} moved, "
+        f"{revised.cancelled} cancelled"
+    )

@@ -1,7 +1,9 @@
 """The terminal: one console, plain when piped, tables that fit 80 columns, never colour alone."""
 
+import io
 import json
 import os
+import re
 import sys
 from collections.abc import Sequence
 from datetime import date, datetime
@@ -26,18 +28,35 @@ STYLES = {
 }
 
 
+class _Trimmed(io.TextIOBase):
+    """Standard output without the blanks that fill a table's last column."""
+
+    def write(self, text: str) -> int:
+        sys.stdout.write(re.sub(r" +$", "", text, flags=re.MULTILINE))
+        return len(text)
+
+    def isatty(self) -> bool:
+        return sys.stdout.isatty()
+
+    @property
+    def encoding(self) -> str:  # type: ignore[override]
+        return sys.stdout.encoding
+
+
 def console() -> Console:
     """The console for answers. Names are shown as typed: no markup, no guessing of colours."""
-    plain_text = not sys.stdout.isatty() or "NO_COLOR" in os.environ
+    if sys.stdout.isatty() and "NO_COLOR" not in os.environ:
+        return Console(markup=False, highlight=False, emoji=False)
     width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else WIDTH
     return Console(
+        file=_Trimmed(),  # type: ignore[arg-type]
         markup=False,
         highlight=False,
         emoji=False,
         width=width,
-        color_system=None if plain_text else "auto",
-        force_terminal=None if sys.stdout.isatty() else False,
-        no_color=plain_text,
+        color_system=None,
+        force_terminal=False,
+        no_color=True,
     )
 
 
@@ -67,6 +86,7 @@ def show_lines(to: Console, title: str, lines: Sequence[str]) -> None:
 
 def say(line: str) -> None:
     """A remark, on standard error: standard output holds answers alone."""
+    sys.stdout.flush()  # so that a terminal shows answer and remark in the order they were told
     print(printable(line), file=sys.stderr)
 
 

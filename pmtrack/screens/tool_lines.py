@@ -3,6 +3,14 @@
 from pmtrack.rules.quantity import show
 from pmtrack.rules.wear import ToolWear
 
+TOLD = {
+    "sharpen": "sharpened",
+    "fit": "fitted",
+    "takeout": "taken out",
+    "replace": "replaced",
+    "scrap": "scrapped",
+}
+
 
 def next_line(wear: ToolWear) -> str:
     """Wear, what is left to grind and the day to sharpen, as far as they are known."""

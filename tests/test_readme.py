@@ -1,0 +1,45 @@
+"""The README is true: its stories run word for word, and it names every command."""
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.readme_console import README, agrees, path_with, run, shell_blocks, stories
+
+
+def test_the_three_stories_run_word_for_word(tmp_path: Path) -> None:
+    told = stories(README.read_text())
+    program = Path(sys.executable).parent / "pmtrack"
+    printed = run([story.command for story in told], tmp_path, path_with(program))
+    for story, lines in zip(told, printed, strict=True):
+        shown = "\n".join([f"$ {story.command}", *lines])
+        assert agrees(story.output, lines), f"now it prints:\n{shown}"
+
+
+@pytest.mark.parametrize(
+    ("told", "printed", "agree"),
+    [
+        (["a", "b"], ["a", "b"], True),
+        (["a", "b"], ["a", "c"], False),
+        (["a"], ["a", "b"], False),
+        (["a", "..."], ["a", "b", "c"], True),
+        (["...", "c"], ["a", "b", "c"], True),
+        (["a", "...", "c"], ["a", "b", "b", "c"], True),
+        (["a", "...", "c"], ["a", "b", "b"], False),
+        (["..."], [], True),
+        ([], [], True),
+        ([], ["a"], False),
+    ],
+)
+def test_dots_stand_for_any_lines(told: list[str], printed: list[str], agree: bool) -> None:
+    assert agrees(told, printed) is agree
+
+
+def test_two_commands_do_all_set_up() -> None:
+    """The first shows the demo, the second passes the tests; each makes its own environment."""
+    demo, tests = shell_blocks(README.read_text())
+    assert demo.startswith("python3 -m venv .venv && ")
+    assert demo.endswith("pmtrack demo")
+    assert tests.startswith("python3 -m venv .venv && ")
+    assert "-m pytest" in tests
