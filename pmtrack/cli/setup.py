@@ -61,8 +61,8 @@ def demo(context: typer.Context) -> None:
 
     Example: pmtrack --store demo.db demo
     """
-    from pmtrack.actions.demo import make_demo, sample_shop
     from pmtrack.cli.technician import today
+    from pmtrack.demo.making import make_demo, sample_shop
     from pmtrack.screens.terminal import say
 
     session: Session = context.obj
@@ -80,8 +80,8 @@ def sample(
 
     Example: pmtrack sample shop.yaml
     """
-    from pmtrack.actions.demo import sample_path
     from pmtrack.cli.files import write_new
+    from pmtrack.demo.making import sample_path
 
     write_new(file, sample_path().read_bytes())
     print(f"{file}: written; change it to your shop, then 'pmtrack check {file}'")

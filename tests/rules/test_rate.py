@@ -165,6 +165,11 @@ def test_what_is_expected_keeps_a_rate_from_below_nothing() -> None:
     assert rate(facts, "06-02", 10).per_day == 0
 
 
+def test_without_entries_the_rate_is_what_is_expected() -> None:
+    assert rate([], "06-05", 9000) == Rate(Fraction(9000))
+    assert rate([], "06-05") == Rate(None)
+
+
 def test_the_span_is_the_last_20_working_days_up_to_the_day() -> None:
     assert span_start(day("06-01"), PLAIN) == day("05-05")
     assert span_start(day("06-07"), PLAIN) == day("05-11")  # a Sunday: up to Friday
