@@ -58,7 +58,7 @@ def test_a_reader_that_has_seen_enough_is_no_trouble(
 ) -> None:
     told = in_shell(worked_store, f'pmtrack {view} | {reader}; echo "[${{PIPESTATUS[0]}}]"')
     assert told.stderr == ""
-    assert told.stdout.endswith("[0]\n")
+    assert told.stdout.endswith(("[0]\n", "[141]\n"))  # 128 + SIGPIPE, as other programs end
 
 
 @pytest.mark.parametrize("view", ["today", "today --json", "verify", "--help"])
@@ -139,8 +139,8 @@ def test_ctrl_c_while_another_writes_records_nothing(worked_store: Path) -> None
 
 def test_a_killed_import_leaves_all_rows_or_none(worked_store: Path) -> None:
     rows = worked_store.with_name("rows.csv")
-    lines = [f"TP-1,day,{1990 + n // 300}-{n // 25 % 12 + 1:02}-{n % 25 + 1:02},Dana,{n}"
-             for n in range(6000)]  # fmt: skip
+    lines = [f"TP-1,day,{1990 + n // 600}-{n // 25 % 12 + 1:02}-{n % 25 + 1:02},Dana,{n}"
+             for n in range(20000)]  # fmt: skip
     rows.write_text("\n".join(["machine,shift,date,by,hits", *lines]) + "\n")
     before = dump(worked_store)
     with started(worked_store, "import", "shifts", str(rows)) as process:
@@ -175,7 +175,7 @@ def test_a_terminal_without_unicode_gets_an_answer(worked_store: Path) -> None:
         assert b"Traceback" not in told.stderr
 
 
-HEAVY = ("rich", "sqlite_utils", "icalendar", "scipy", "yaml", "pydantic", "dateutil", "numpy")
+HEAVY = {"rich", "sqlite_utils", "icalendar", "scipy", "yaml", "pydantic", "dateutil", "numpy"}
 LOADED = "import sys; {code}; print(*sorted({{m.split('.')[0] for m in sys.modules}}))"
 
 
@@ -189,16 +189,17 @@ def loaded_by(code: str) -> set[str]:
 
 
 def test_the_command_line_loads_no_library_that_it_may_not_need() -> None:
-    assert loaded_by("import pmtrack.cli") & set(HEAVY) == set()
+    assert loaded_by("import pmtrack.cli") & HEAVY == set()
 
 
 @pytest.mark.parametrize(
     ("arguments", "not_needed"),
     [
-        (["today"], {"icalendar", "scipy", "yaml", "sqlite_utils", "pydantic", "numpy"}),
-        (["today", "--json"], {"rich", "icalendar", "scipy", "yaml", "sqlite_utils", "pydantic"}),
-        (["done", "PB-1/weekly"], {"rich", "icalendar", "scipy", "yaml", "pydantic"}),
-        (["calendar", "2027-Q1", "--out", "{folder}/q1.ics"], {"scipy", "yaml", "pydantic"}),
+        (["today"], {"icalendar", "scipy", "yaml", "sqlite_utils", "numpy"}),
+        (["why", "TP-1/monthly"], {"icalendar", "scipy", "yaml", "sqlite_utils", "numpy"}),
+        (["done", "PB-1/weekly"], {"icalendar", "scipy", "yaml", "sqlite_utils"}),
+        (["log", "PB-1", "--count", "cycles=5"], {"icalendar", "scipy", "yaml", "sqlite_utils"}),
+        (["calendar", "2027-Q1", "--out", "{folder}/q1.ics"], {"scipy", "yaml"}),
     ],
 )
 def test_a_command_loads_only_what_it_needs(
