@@ -1,14 +1,20 @@
 """`python -m pmtrack` does what `pmtrack` does."""
 
 import gc
+import signal
 import sys
 
 from pmtrack.cli import main
 
 
 def run() -> int:
-    """One command in a process of its own, which ends before cyclic garbage could matter."""
+    """One command in a process of its own.
+
+    It ends before cyclic garbage could matter, and in silence when a pipe's reader has seen enough.
+    """
     gc.disable()
+    if hasattr(signal, "SIGPIPE"):
+        signal.signal(signal.SIGPIPE, signal.SIG_DFL)
     return main()
 
 

@@ -75,7 +75,7 @@ def _machine(view: View, machine: Machine, period: Period, stops: list[Stop]) ->
     )
     judged = [
         outcome
-        for task in view.stored.tasks
+        for task in view.tasks
         if task.machine == machine.code
         for outcome in outcomes(view, task, period.first, period.last)
     ]

@@ -15,6 +15,7 @@ from pmtrack.rules.shop import OneOff, Step, Task
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store import history
 from pmtrack.store.codec import to_millionths, to_text
+from pmtrack.store.entries import LARGEST_NUMBER
 from pmtrack.store.records import encode
 
 REASON = "--why 'waiting for a seal kit'"
@@ -175,7 +176,8 @@ def raise_job(recorder: Recorder, job: NewJob) -> Task:
 
 
 def _check_completion(recorder: Recorder, number: int) -> None:
-    if recorder.store.row("SELECT 1 FROM completion WHERE entry = ?", number) is None:
+    known = 0 < number <= LARGEST_NUMBER
+    if not (known and recorder.store.row("SELECT 1 FROM completion WHERE entry = ?", number)):
         raise Refused(f"entry {number} is no completion; see 'pmtrack entries'")
 
 

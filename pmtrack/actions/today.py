@@ -26,7 +26,7 @@ class Today:
 
 def today(view: View, now: datetime, within: int | None = None, every: bool = False) -> Today:
     """The list of the view's day, as known at `now`."""
-    dues = (view.due(task) for task in view.stored.tasks)
+    dues = (view.due(task) for task in view.tasks)
     return Today(
         on=view.day,
         items=worklist(dues, within, every),

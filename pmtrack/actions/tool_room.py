@@ -66,6 +66,8 @@ def _check_sharpening(tool: Tool, event: ToolEvent, earlier: list[ToolEvent]) ->
 
 def _check_fit(view: View, event: ToolEvent, earlier: list[ToolEvent]) -> None:
     """One tool in one station at a time."""
+    if not (event.station or "").strip():
+        raise Refused("say the station, like --station T12")
     place = fitted(earlier)
     if place:
         raise Refused(

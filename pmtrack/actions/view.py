@@ -58,6 +58,12 @@ class View:
     def _tasks(self) -> dict[str, Task]:
         return {task.name: task for task in self.stored.tasks}
 
+    @cached_property
+    def tasks(self) -> tuple[Task, ...]:
+        """All tasks, retired ones too, and the one-off jobs raised by this day."""
+        first = self.stored.first_applied
+        return tuple(t for t in self.stored.tasks if not t.once or first[t.name] <= self.day)
+
     def task(self, name: str) -> Task:
         """The task or one-off job of that name; Refused if there is none."""
         if name not in self._tasks:

@@ -1,6 +1,5 @@
 """The command line: reads arguments, calls the actions, shows what they tell; one error door."""
 
-import os
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -8,9 +7,10 @@ from typing import Annotated
 import typer
 
 from pmtrack import __version__
-from pmtrack.cli import manager, operator, setup, technician, toolroom
+from pmtrack.cli import manager, operator, setup, streams, technician, toolroom
 from pmtrack.cli.session import Session
-from pmtrack.errors import PmtrackError
+from pmtrack.errors import PmtrackError, Refused
+from pmtrack.screens.lines import tell
 
 app = typer.Typer(
     name="pmtrack",
@@ -24,7 +24,7 @@ app = typer.Typer(
 
 def _version(wanted: bool) -> None:
     if wanted:
-        print(f"pmtrack {__version__}")
+        tell(f"pmtrack {__version__}")
         raise typer.Exit
 
 
@@ -55,16 +55,25 @@ for module in (setup, technician, operator, toolroom, manager):
 
 def main(arguments: list[str] | None = None) -> int:
     """Run one command and tell its exit status: 0 done, 2 unreadable, 3 refused, 4 overdue."""
-    try:
-        app(args=arguments, prog_name="pmtrack")
-        return 0
-    except SystemExit as end:
-        return end.code if isinstance(end.code, int) else 0
-    except PmtrackError as error:
-        from pmtrack.screens.terminal import say
+    from pmtrack.screens.lines import say
 
+    streams.make_safe()
+    try:
+        status = _run(arguments)
+        sys.stdout.flush()
+    except PmtrackError as error:
         say(str(error))
         return error.exit_status
-    except BrokenPipeError:  # the reader has seen enough, as in a pipe to head
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+    except OSError as error:  # a path or an output that the system refuses
+        streams.give_up_output()
+        say(f"{error.filename or 'the answer'}: {(error.strerror or 'cannot be used').lower()}")
+        return Refused.exit_status
+    return status
+
+
+def _run(arguments: list[str] | None) -> int:
+    try:
+        app(args=arguments, prog_name="pmtrack")
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else 0
+    return 0

@@ -36,6 +36,13 @@ def write_whole(path: Path, data: bytes) -> None:
         raise Refused(f"{path}: {reason}; name a file that can be written") from None
 
 
+def keep_apart(path: Path, store: Path) -> None:
+    """Refused when a file to write is the store, or lies beside it as a part of it."""
+    parts = [store.with_name(store.name + ending) for ending in ("", "-wal", "-shm")]
+    if path.resolve() in [part.resolve() for part in parts]:
+        raise Refused(f"{path}: this is the store; name another file")
+
+
 def write_new(path: Path, data: bytes) -> None:
     """Write a file that is not there yet. Raises Refused when it is, or cannot be written."""
     if path.exists():

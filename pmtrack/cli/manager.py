@@ -7,6 +7,7 @@ import typer
 
 from pmtrack.cli.options import By, Json, On
 from pmtrack.cli.session import Session
+from pmtrack.screens.lines import tell
 
 
 def add_to(app: typer.Typer) -> None:
@@ -34,7 +35,7 @@ def calendar(
     """
     from pmtrack.actions.calendar import Quarter, calendar_entries, quarter_jobs
     from pmtrack.actions.view import View
-    from pmtrack.cli.files import write_whole
+    from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.dates import parse_quarter
     from pmtrack.screens.calendar_screen import show_calendar
@@ -42,6 +43,7 @@ def calendar(
 
     session: Session = context.obj
     first, last = parse_quarter(quarter)
+    keep_apart(out, session.store)
     name = f"{first.year}-Q{last.month // 3}"
     with session.recording(None) as recorder:
         view: View = recorder.view
@@ -69,12 +71,13 @@ def report(
     from pmtrack.rules.dates import parse_date
     from pmtrack.rules.shoptime import end_of_day
     from pmtrack.screens import report_screen
-    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
 
     session: Session = context.obj
     dates = parse_date(first), parse_date(last)
     with session.view(on) as (view, now):
-        if on:
+        if on is not None:
             now = min(now, end_of_day(view.day, view.shop.shifts, view.shop.zone))
         found = figures(view, now, dates, machine)
     if json:
@@ -106,7 +109,7 @@ def import_rows(
     data = contents(file)
     with session.recording(by) as recorder, progress(f"importing {file.name}") as advance:
         count = import_file(recorder.view, kind, str(file), data, recorder.now, by, again, advance)
-    print(f"{count} {kind} rows taken from {file}")
+    tell(f"{count} {kind} rows taken from {file}")
 
 
 def backup(
@@ -126,7 +129,7 @@ def backup(
         back_up(store, file)
     finally:
         store.close()
-    print(f"{session.store} is copied to {file} and reads back well")
+    tell(f"{session.store} is copied to {file} and reads back well")
 
 
 def verify(context: typer.Context) -> None:
@@ -142,4 +145,4 @@ def verify(context: typer.Context) -> None:
         faults = faults_of(view.store)
     if faults:
         raise Refused("\n".join([f"{session.store}: damaged; go back to a backup", *faults]))
-    print(f"{session.store}: sound")
+    tell(f"{session.store}: sound")

@@ -7,6 +7,7 @@ import typer
 from pmtrack.cli.completing import Machine
 from pmtrack.cli.options import At, By, Json, Note
 from pmtrack.cli.session import Session, moment_of
+from pmtrack.screens.lines import tell
 
 
 def add_to(app: typer.Typer) -> None:
@@ -90,15 +91,15 @@ def stop(
         new = NewStop(
             machine=machine,
             cause=cause,
-            start=moment_of(recorder, start or at),
-            end=moment_of(recorder, end) if end else None,
+            start=moment_of(recorder, at if start is None else start),
+            end=None if end is None else moment_of(recorder, end),
             planned=planned,
         )
         number = add_stop(recorder, new, note)
     if end:
-        print(f"entry {number}: {machine} stopped from {start or at or 'now'} to {end}")
+        tell(f"entry {number}: {machine} stopped from {start or at or 'now'} to {end}")
     else:
-        print(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
+        tell(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
 
 
 def restart(context: typer.Context, machine: Machine, by: By = None, at: At = None) -> None:
@@ -111,7 +112,7 @@ def restart(context: typer.Context, machine: Machine, by: By = None, at: At = No
     session: Session = context.obj
     with session.recording(by) as recorder:
         number, causes = add_restart(recorder, machine, moment_of(recorder, at))
-    print(f"entry {number}: {machine} runs again after {', '.join(causes)}")
+    tell(f"entry {number}: {machine} runs again after {', '.join(causes)}")
 
 
 def entries(
@@ -126,12 +127,16 @@ def entries(
 
     Example: pmtrack entries --machine TP-1 --last 10
     """
+    from pmtrack.actions.references import References
     from pmtrack.screens.entries_screen import show_entries
-    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
     from pmtrack.store.entries import list_entries
 
     session: Session = context.obj
     with session.view() as (view, _):
+        if machine is not None and view.stored.machine(machine) is None:
+            References(view).machine(machine)
         found = list_entries(view.store, machine, last or (None if json else 30))
         zone = view.shop.zone
     if json:
@@ -142,7 +147,7 @@ def entries(
 
 def void(
     context: typer.Context,
-    entry: int,
+    entry: Annotated[int, typer.Argument(help="Its number.")],
     why: Annotated[str, typer.Option(help="The reason.")],
     by: By = None,
     at: At = None,
@@ -159,4 +164,4 @@ def void(
         moment = recorder.happened(moment_of(recorder, at))
         made = (instant_of(moment, recorder.shop), moment.day, recorder.by)
         number = cross_out(recorder.store, entry, why, made)
-    print(f"entry {number}: entry {entry} is crossed out")
+    tell(f"entry {number}: entry {entry} is crossed out")

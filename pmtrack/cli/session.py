@@ -56,7 +56,7 @@ class Session:
         from pmtrack.store import open_store
         from pmtrack.store.description import load_shop
 
-        day = parse_date(on) if on else None
+        day = None if on is None else parse_date(on)
         store = open_store(self.store)
         try:
             with store.reading():
@@ -102,7 +102,7 @@ def date_of(text: str | None) -> date | None:
     """A date option, or None."""
     from pmtrack.rules.dates import parse_date
 
-    return parse_date(text) if text else None
+    return None if text is None else parse_date(text)
 
 
 def who() -> str:

@@ -7,6 +7,7 @@ import typer
 
 from pmtrack.cli.options import By
 from pmtrack.cli.session import Session, who
+from pmtrack.screens.lines import tell
 
 
 def add_to(app: typer.Typer) -> None:
@@ -26,7 +27,7 @@ def check(file: Annotated[Path, typer.Argument(help="The shop file.")]) -> None:
 
     shop = read_shop_file(file)
     counts = f"{len(shop.machines)} machines, {len(shop.tasks)} tasks, {len(shop.tools)} tools"
-    print(f"{file}: no faults; {counts}, {len(shop.programs)} programs")
+    tell(f"{file}: no faults; {counts}, {len(shop.programs)} programs")
 
 
 def apply(
@@ -63,14 +64,14 @@ def demo(context: typer.Context) -> None:
     """
     from pmtrack.cli.technician import today
     from pmtrack.demo.making import make_demo, sample_shop
-    from pmtrack.screens.terminal import say
+    from pmtrack.screens.lines import say
 
     session: Session = context.obj
     say(f"A year of an invented shop goes into {session.store} ...")
     shop = sample_shop()
     make_demo(session.store, shop, session.now(shop.zone))
     today(context)
-    print(NEXT_STEPS)
+    tell(NEXT_STEPS)
 
 
 def sample(
@@ -84,7 +85,7 @@ def sample(
     from pmtrack.demo.making import sample_path
 
     write_new(file, sample_path().read_bytes())
-    print(f"{file}: written; change it to your shop, then 'pmtrack check {file}'")
+    tell(f"{file}: written; change it to your shop, then 'pmtrack check {file}'")
 
 
 NEXT_STEPS = """

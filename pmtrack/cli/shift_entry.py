@@ -14,7 +14,7 @@ from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.quantity import parse_quantity, show
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.wear import fitted
-from pmtrack.screens.terminal import say
+from pmtrack.screens.lines import say, tell
 from pmtrack.store import history
 
 TRIES = 5
@@ -90,7 +90,7 @@ def _record(
         log = _new_shift(recorder, slot, figures)
         remarks = [*_same_before(recorder, log), *_not_fitted(recorder, log)]
         number = log_shift(recorder, log, note)
-    print(f"entry {number}: {_summary(log)}")
+    tell(f"entry {number}: {_summary(log)}")
     for line in remarks:
         say(line)
 
@@ -111,7 +111,7 @@ def _new_shift(
         scrap=parse_quantity(figures.scrap) if figures.scrap is not None else None,
         program=figures.program,
         material=figures.material,
-        dial_at=parse_moment(read_at, recorder.shop.zone) if read_at else None,
+        dial_at=None if read_at is None else parse_moment(read_at, recorder.shop.zone),
         confirmed=figures.confirmed,
     )
 
@@ -128,6 +128,8 @@ def _slot(recorder: Recorder, shift: str | None, day: str | None) -> tuple[str, 
 
 def _same_before(recorder: Recorder, log: NewShift) -> list[str]:
     """A remark when the shift has a log with the same figures already."""
+    if not (log.counts or log.parts) or log.dials:
+        return []
     same = [
         earlier
         for earlier in history.shift_logs(recorder.store, log.machine, log.day, log.day)
@@ -234,7 +236,7 @@ def _ask(what: str, hint: str) -> str | None:
 def _line(what: str, hint: str) -> str:
     """One line typed at a prompt; the prompt goes to standard error."""
     print(f"{what}{f' ({hint})' if hint else ''}: ", end="", file=sys.stderr, flush=True)
-    text = sys.stdin.readline()
+    text = sys.stdin.readline() if sys.stdin else ""
     if not text:
         raise Refused("the input ended; nothing was logged")
     return text.strip()

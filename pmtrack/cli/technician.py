@@ -7,8 +7,10 @@ import typer
 from pmtrack.cli.completing import Machine, Task
 from pmtrack.cli.options import At, By, Json, Note, On
 from pmtrack.cli.session import Session, date_of, moment_of
+from pmtrack.screens.lines import tell
 
 OVERDUE_STATUS = 4
+MOST_MINUTES = 100_000
 
 
 def add_to(app: typer.Typer) -> None:
@@ -35,7 +37,8 @@ def today(
     """
     from pmtrack.actions.today import today as list_of
     from pmtrack.screens import today_screen
-    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
 
     session: Session = context.obj
     with session.view(on) as (view, now):
@@ -56,7 +59,8 @@ def why(context: typer.Context, task: Task, on: On = None, json: Json = False) -
     from pmtrack.actions.why import evidence
     from pmtrack.rules.shop import Machine as Record
     from pmtrack.screens import why_screen
-    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
 
     session: Session = context.obj
     with session.view(on) as (view, _):
@@ -72,7 +76,9 @@ def why(context: typer.Context, task: Task, on: On = None, json: Json = False) -
 def done(
     context: typer.Context,
     task: Task,
-    minutes: Annotated[int | None, typer.Option(help="Minutes that it took.")] = None,
+    minutes: Annotated[
+        int | None, typer.Option(max=MOST_MINUTES, help="Minutes that it took.")
+    ] = None,
     dial: Annotated[
         list[str] | None, typer.Option(help="A counter read, like hits=1204350.")
     ] = None,
@@ -134,9 +140,11 @@ def job(
         str | None, typer.Option("--wanted", help="Date by which; 7 days from now if left out.")
     ] = None,
     found_in: Annotated[
-        int | None, typer.Option(help="Number of the completion during which it was found.")
+        int | None, typer.Option(help="Number of the completion in which it was found.")
     ] = None,
-    minutes: Annotated[int | None, typer.Option(min=0, help="Minutes that it will take.")] = None,
+    minutes: Annotated[
+        int | None, typer.Option(min=0, max=MOST_MINUTES, help="Minutes it takes.")
+    ] = None,
     by: By = None,
     at: At = None,
 ) -> None:
@@ -151,7 +159,7 @@ def job(
         new = NewJob(machine, title, moment_of(recorder, at), date_of(wanted), found_in, minutes)
         task = raise_job(recorder, new)
     number = task.code.removeprefix("job-")
-    print(f"entry {number}: {task.name} is on the list, wanted by {task.once and task.once.due_on}")
+    tell(f"entry {number}: {task.name} is on the list, wanted by {task.once and task.once.due_on}")
 
 
 def defer(
@@ -172,7 +180,7 @@ def defer(
     session: Session = context.obj
     with session.recording(by) as recorder:
         number = put_off(recorder, task, parse_date(until), why, moment_of(recorder, at))
-    print(f"entry {number}: {task} is put off through {until}")
+    tell(f"entry {number}: {task} is put off through {until}")
 
 
 def idle(
@@ -210,9 +218,9 @@ def _change_service(
         moment = moment_of(recorder, at)
         number = change_service(recorder, machine, why is not None, why or "", moment)
     if why is not None:
-        print(f"entry {number}: {machine} is out of service; 'pmtrack back {machine}' ends it")
+        tell(f"entry {number}: {machine} is out of service; 'pmtrack back {machine}' ends it")
     else:
-        print(f"entry {number}: {machine} is back in service; see 'pmtrack today'")
+        tell(f"entry {number}: {machine} is back in service; see 'pmtrack today'")
 
 
 def usage(context: typer.Context, on: On = None, json: Json = False) -> None:
@@ -221,7 +229,8 @@ def usage(context: typer.Context, on: On = None, json: Json = False) -> None:
     Example: pmtrack usage --on 2026-11-25
     """
     from pmtrack.screens import usage_screen
-    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
 
     session: Session = context.obj
     with session.view(on) as (view, _):

@@ -7,6 +7,7 @@ import typer
 from pmtrack.cli.completing import Tool
 from pmtrack.cli.options import At, By, Json, Note, On
 from pmtrack.cli.session import Session, moment_of
+from pmtrack.screens.lines import tell
 
 if TYPE_CHECKING:
     from pmtrack.actions.tool_room import ToolDeed
@@ -29,12 +30,16 @@ def tooling(
 
     Example: pmtrack tooling --machine TP-1 --dull-first
     """
+    from pmtrack.actions.references import References
     from pmtrack.actions.tooling import tool_list
-    from pmtrack.screens.terminal import console, print_json
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
     from pmtrack.screens.today_screen import tool_json, tool_table
 
     session: Session = context.obj
     with session.view(on) as (view, _):
+        if machine is not None:
+            References(view).machine(machine)
         wears = tool_list(view, machine)
     if dull_first:
         wears.sort(key=lambda wear: -wear.used)
@@ -133,4 +138,4 @@ def _record(
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
         wear = next(w for w in tool_list(after) if w.tool.code == tool)
-    print(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")
+    tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")

@@ -10,6 +10,7 @@ from pmtrack.rules.due import task_due
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.rate import Rate, Standing
 from pmtrack.rules.shop import Interval, Task
+from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.situation import Calendars, MeterView, RuleDue, Situation, UsageBase
 from pmtrack.rules.usage import ZERO
 from pmtrack.rules.usage_due import soon_days
@@ -144,11 +145,13 @@ class _Chain:
         )
 
     def _day(self, by: date) -> date:
-        """The planned day: not before today, nor before a deferral ends."""
+        """The planned day: not before today, nor before a deferral ends, and after the base."""
         deferral = self.situation.deferral
         if deferral and deferral.until > by:
             by = self.calendars.shop.last_through(deferral.until) or by
-        return max(by, first_working_day(self.today, self.calendars.shop))
+        base = self.situation.base
+        earliest = max(self.today, base.moment.day + ONE_DAY) if base else self.today
+        return max(by, first_working_day(earliest, self.calendars.shop))
 
     def _key(self, due_on: date) -> str:
         """What names the job: its place in the row of completions, or its date of the schedule."""

@@ -6,7 +6,8 @@ from pathlib import Path
 
 from pmtrack.actions.calendar import QuarterJobs
 from pmtrack.rules.revision import CalendarEntry, Revised
-from pmtrack.screens.terminal import bar, say
+from pmtrack.screens.lines import say, tell
+from pmtrack.screens.terminal import bar
 
 _BAR = 30
 
@@ -19,7 +20,7 @@ def show_calendar(
 ) -> None:
     """Print the number of events and the load of each week; name what could not be planned."""
     events = sum(not entry.cancelled for entry in entries)
-    print(f"{out}: {events} events{_told(revised)}")
+    tell(f"{out}: {events} events{_told(revised)}")
     minutes: Counter[str] = Counter()
     jobs: Counter[str] = Counter()
     for job in planned.jobs:
@@ -30,7 +31,7 @@ def show_calendar(
     for week in sorted(jobs):
         hours = minutes[week] / 60
         load = bar(minutes[week] / most, _BAR)
-        print(f"  {week}  {jobs[week]:4} jobs  {hours:5.1f} h in-house  {load}")
+        tell(f"  {week}  {jobs[week]:4} jobs  {hours:5.1f} h in-house  {load}")
     if planned.undated:
         say(f"Left out, for no due date is known: {', '.join(planned.undated)}")
     if planned.paused:

@@ -4,21 +4,21 @@ from pmtrack.actions.technician import Done, Finding
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.quantity import show
 from pmtrack.rules.shop import Task
-from pmtrack.screens.terminal import say
+from pmtrack.screens.lines import say, tell
 
 
 def show_done(done: Done, raised: list[Task]) -> None:
     """Print the entry, each settled task with its next due date, and findings."""
     first, *others = done.settled
-    print(f"entry {done.entry}: {first.task.name} done; next due {_next(first)}")
+    tell(f"entry {done.entry}: {first.task.name} done; next due {_next(first)}")
     for due in others:
-        print(f"  settles {due.task.name} too; next due {_next(due)}")
+        tell(f"  settles {due.task.name} too; next due {_next(due)}")
     if done.superseded:
-        print("  a later completion stands already, so the next due date did not move")
+        tell("  a later completion stands already, so the next due date did not move")
     for finding in done.findings:
-        print(f"  OUT OF LIMITS: {_limits(finding)}")
+        tell(f"  OUT OF LIMITS: {_limits(finding)}")
     for task in raised:
-        print(f"  {task.name} is on the list until it is done: {task.title}")
+        tell(f"  {task.name} is on the list until it is done: {task.title}")
     if done.findings and not raised:
         machine = first.task.machine
         say(

@@ -1,21 +1,15 @@
 """The terminal: one console, plain when piped, tables that fit 80 columns, never colour alone."""
 
 import io
-import json
 import os
 import re
 import sys
 from collections.abc import Sequence
-from datetime import date, datetime
-from fractions import Fraction
+from datetime import date
 from textwrap import wrap
-from typing import Any
 
 from rich.console import Console
 from rich.table import Table
-
-from pmtrack.rules.quantity import plain
-from pmtrack.rules.text import printable
 
 WIDTH = 80
 STYLES = {
@@ -82,27 +76,6 @@ def show_lines(to: Console, title: str, lines: Sequence[str]) -> None:
         indent = " " * (2 + len(line) - len(line.lstrip()))
         for part in wrap(line, to.width, initial_indent="  ", subsequent_indent=f"{indent}  "):
             to.print(part)
-
-
-def say(line: str) -> None:
-    """A remark, on standard error: standard output holds answers alone."""
-    sys.stdout.flush()  # so that a terminal shows answer and remark in the order they were told
-    print(printable(line), file=sys.stderr)
-
-
-def print_json(value: Any) -> None:
-    """One JSON value on standard output."""
-    print(json.dumps(value, ensure_ascii=True, default=_json_value))
-
-
-def _json_value(value: object) -> object:
-    if isinstance(value, Fraction):
-        return plain(value)
-    if isinstance(value, datetime):
-        return value.strftime("%Y-%m-%dT%H:%M:%SZ")
-    if isinstance(value, date):
-        return value.isoformat()
-    raise TypeError(f"no JSON for {type(value)}")
 
 
 def bar(share: float, width: int) -> str:

@@ -123,6 +123,9 @@ def _why(due: TaskDue) -> list[str]:
     lines = [f"{on}{reason(due)}"]
     if rule.due_on and rule.work_by and due.situation.day <= rule.work_by != rule.due_on:
         lines.append(f"work by {short_date(rule.work_by)}")
+    deferral = due.situation.deferral
+    if due.state == "deferred" and deferral:
+        lines.append(f"put off through {short_date(deferral.until)}: {deferral.why}")
     if due.task.authority:
         lines.append(f"law: {due.task.authority}")
     if due.task.crew:

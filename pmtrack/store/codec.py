@@ -3,6 +3,9 @@
 from datetime import UTC, date, datetime
 from fractions import Fraction
 
+from pmtrack.errors import Refused
+from pmtrack.rules.quantity import shorten
+
 _MILLION = 10**6
 
 
@@ -12,8 +15,24 @@ def to_text(instant: datetime) -> str:
 
 
 def to_instant(text: str) -> datetime:
-    """The UTC instant that the text tells."""
-    return datetime.fromisoformat(text)
+    """The UTC instant that the text tells. Raises Refused for what the store never writes."""
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        raise damaged(f"'{shorten(text)}' is no instant") from None
+
+
+def to_date(text: str) -> date:
+    """The date that the text tells. Raises Refused for what the store never writes."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise damaged(f"'{shorten(text)}' is no date") from None
+
+
+def damaged(what: str) -> Refused:
+    """What to raise when a stored value cannot be what the store wrote."""
+    return Refused(f"the store is damaged: {what}; go back to a backup")
 
 
 def maybe_instant(text: str | None) -> datetime | None:
@@ -23,7 +42,7 @@ def maybe_instant(text: str | None) -> datetime | None:
 
 def maybe_date(text: str | None) -> date | None:
     """The date that the text tells; None stays None."""
-    return None if text is None else date.fromisoformat(text)
+    return None if text is None else to_date(text)
 
 
 def to_millionths(value: Fraction) -> int:

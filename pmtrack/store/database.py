@@ -105,6 +105,10 @@ def clear_words(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise Refused(f"{path}: {_sentence(error)}") from error
+    except OverflowError as error:
+        raise Refused("a number is too large to be kept; nothing was changed") from error
+    except UnicodeError as error:
+        raise Refused("a text holds what is no character; nothing was changed") from error
 
 
 def _sentence(error: sqlite3.Error) -> str:

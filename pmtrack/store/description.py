@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from pmtrack.errors import Refused
+from pmtrack.rules.quantity import shorten
 from pmtrack.rules.shop import (
     Machine,
     Material,
@@ -16,7 +17,7 @@ from pmtrack.rules.shop import (
     Task,
     Tool,
 )
-from pmtrack.store.codec import maybe_date, to_text
+from pmtrack.store.codec import damaged, maybe_date, to_date, to_text
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode, encode
 
@@ -76,13 +77,14 @@ def load_shop(store: Store) -> StoredShop:
     if found is None:
         raise Refused("no shop yet; describe it with 'pmtrack apply shop.yaml'")
     bare: Shop = decode(Shop, found[0])
+    _check_zone(bare)
     tasks = store.rows(
         "SELECT name, definition, first_applied, retired_on, raised_by FROM task"
         " WHERE raised_by IS NULL OR NOT EXISTS (SELECT 1 FROM void WHERE target = raised_by)"
         " ORDER BY position, name"
     )
-    first_applied = {name: date.fromisoformat(first) for name, _, first, _, _ in tasks}
-    retired_on = {name: date.fromisoformat(day) for name, _, _, day, _ in tasks if day}
+    first_applied = {name: to_date(first) for name, _, first, _, _ in tasks}
+    retired_on = {name: to_date(day) for name, _, _, day, _ in tasks if day}
     return StoredShop(
         shop=_assemble(store, bare, [d for _, d, _, day, job in tasks if not (day or job)], False),
         past=_assemble(store, bare, [d for _, d, _, day, _ in tasks if day], True),
@@ -90,6 +92,13 @@ def load_shop(store: Store) -> StoredShop:
         first_applied=first_applied,
         retired_on=retired_on,
     )
+
+
+def _check_zone(shop: Shop) -> None:
+    try:
+        _ = shop.zone
+    except (LookupError, ValueError, OSError):
+        raise damaged(f"'{shorten(shop.timezone)}' is no time zone") from None
 
 
 def _assemble(store: Store, bare: Shop, tasks: list[str], retired: bool) -> Shop:

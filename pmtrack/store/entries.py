@@ -7,10 +7,11 @@ from typing import Any
 from pmtrack.errors import Refused
 from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.text import needed
-from pmtrack.store.codec import from_millionths, to_instant, to_text
+from pmtrack.store.codec import from_millionths, to_date, to_instant, to_text
 from pmtrack.store.database import Store
 from pmtrack.store.tallies import MeterTallies
 
+LARGEST_NUMBER = 2**63 - 1  # that SQLite gives to a row
 _TABLES = {
     "shift": "shift_log",
     "completion": "completion",
@@ -38,7 +39,8 @@ def list_entries(
     """
     found: list[dict[str, Any]] = []
     for row in store.each(
-        "SELECT entry.id, entry.kind, entry.at, entry.day, entry.by, entry.note, void.entry"
+        "SELECT entry.id, entry.kind, entry.at, entry.day, entry.whole_day, entry.by, entry.note,"
+        " void.entry"
         " FROM entry LEFT JOIN void ON void.target = entry.id ORDER BY entry.id DESC"
     ):
         if last is not None and len(found) >= last:
@@ -50,9 +52,10 @@ def list_entries(
 
 
 def _shown(store: Store, row: tuple[Any, ...]) -> dict[str, Any]:
-    number, kind, at, day, by, note, voided_by = row
+    number, kind, at, day, whole_day, by, note, voided_by = row
     own = _own_columns(store, kind, number)
     head = {"entry": number, "kind": kind, "at": at, "by": by, "day": day}
+    head["whole_day"] = bool(whole_day)
     tail: dict[str, Any] = {"note": note} if note else {}
     return head | own | tail | {"voided": voided_by is not None}
 
@@ -129,7 +132,8 @@ def void(store: Store, target: int, why: str, made: tuple[datetime, date, str]) 
 
 
 def _standing_kind(store: Store, target: int) -> str:
-    row = store.row("SELECT kind FROM entry WHERE id = ?", target)
+    known = 0 < target <= LARGEST_NUMBER
+    row = store.row("SELECT kind FROM entry WHERE id = ?", target) if known else None
     if row is None:
         raise Refused(f"no entry {target}; see 'pmtrack entries'")
     if row[0] == "void":
@@ -155,7 +159,7 @@ def _take_out(store: Store, target: int) -> None:
         entry = MeterEntry(
             entry=target,
             at=to_instant(at),
-            day=date.fromisoformat(day),
+            day=to_date(day),
             value=from_millionths(value),
             is_dial=bool(is_dial),
             wrapped=bool(wrapped),

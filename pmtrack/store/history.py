@@ -19,6 +19,7 @@ from pmtrack.store.codec import (
     from_millionths,
     maybe_amount,
     maybe_instant,
+    to_date,
     to_instant,
     to_text,
 )
@@ -40,7 +41,7 @@ def last_completion(store: Store, task: str, day: date) -> Base | None:
     if row is None:
         return None
     number, on, at, whole_day = row
-    moment = Moment(date.fromisoformat(on), None if whole_day else to_instant(at))
+    moment = Moment(to_date(on), None if whole_day else to_instant(at))
     return Base(moment, f"entry {number}, {task} done")
 
 
@@ -55,7 +56,7 @@ def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
         day.isoformat(),
     )
     return [
-        (number, Moment(date.fromisoformat(on), None if whole_day else to_instant(at)))
+        (number, Moment(to_date(on), None if whole_day else to_instant(at)))
         for number, on, at, whole_day in rows
     ]
 
@@ -73,7 +74,7 @@ def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
     if row is None:
         return None
     number, at, until, why, by = row
-    return Deferral(number, to_instant(at), date.fromisoformat(until), why, by)
+    return Deferral(number, to_instant(at), to_date(until), why, by)
 
 
 def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, date | None]]:
@@ -89,7 +90,7 @@ def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, da
     spans: list[tuple[date, date | None]] = []
     since: date | None = None
     for text, out in rows:
-        on = date.fromisoformat(text)
+        on = to_date(text)
         if out and since is None:
             since = on
         elif not out and since is not None:
@@ -136,7 +137,7 @@ def _shift_log(row: Row) -> ShiftLog:
         entry=number,
         machine=machine,
         shift=shift,
-        day=date.fromisoformat(day),
+        day=to_date(day),
         at=to_instant(at),
         parts=from_millionths(parts or 0),
         scrap=from_millionths(scrap or 0),
@@ -179,7 +180,7 @@ def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]
         program,
         day.isoformat(),
     )
-    return {(date.fromisoformat(on), machine) for on, machine in rows}
+    return {(to_date(on), machine) for on, machine in rows}
 
 
 def program_made(
@@ -214,7 +215,7 @@ def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tu
         first.isoformat(),
         last.isoformat(),
     )
-    return {(shift, date.fromisoformat(day)) for shift, day in rows}
+    return {(shift, to_date(day)) for shift, day in rows}
 
 
 def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
@@ -231,7 +232,7 @@ def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
         ToolCount(
             entry=number,
             tool=tool,
-            day=date.fromisoformat(on),
+            day=to_date(on),
             at=to_instant(at),
             hits=from_millionths(hits),
             material=material,
@@ -255,7 +256,7 @@ def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
         ToolEvent(
             entry=number,
             tool=tool,
-            moment=Moment(date.fromisoformat(on), None if whole_day else to_instant(at)),
+            moment=Moment(to_date(on), None if whole_day else to_instant(at)),
             at=to_instant(at),
             event=event,
             mm=maybe_amount(mm),
@@ -303,4 +304,4 @@ def completion_days(store: Store, task: str, day: date) -> set[date]:
         task,
         day.isoformat(),
     )
-    return {date.fromisoformat(on) for (on,) in rows}
+    return {to_date(on) for (on,) in rows}

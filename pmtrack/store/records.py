@@ -13,6 +13,9 @@ from functools import cache
 from types import UnionType
 from typing import Any, get_args, get_origin, get_type_hints
 
+from pmtrack.rules.quantity import shorten
+from pmtrack.store.codec import damaged
+
 _FROM_TEXT: dict[Any, Callable[[str], Any]] = {
     Fraction: Fraction,
     date: date.fromisoformat,
@@ -32,8 +35,11 @@ def _as_text(value: object) -> str:
 
 
 def decode(record: Any, text: str) -> Any:
-    """The record that the JSON text tells."""
-    return _reader(record)(json.loads(text))
+    """The record that the JSON text tells. Raises Refused for what `encode` never wrote."""
+    try:
+        return _reader(record)(json.loads(text))
+    except (ValueError, KeyError, TypeError, AttributeError, ZeroDivisionError):
+        raise damaged(f"'{shorten(text)}' cannot be read") from None
 
 
 @cache

@@ -10,6 +10,7 @@ from pmtrack.store.codec import (
     from_millionths,
     maybe_amount,
     maybe_millionths,
+    to_date,
     to_instant,
     to_millionths,
     to_text,
@@ -83,7 +84,7 @@ class MeterTallies:
             *self._of,
             *(key or ("", False, 0)),
         )
-        return date.fromisoformat(row[0]) if row else None
+        return to_date(row[0]) if row else None
 
     def around(self, entry: MeterEntry) -> tuple[MeterEntry | None, MeterEntry | None]:
         """The dial readings next before and next after an entry in time order."""
@@ -158,7 +159,7 @@ def _entry(row: Row) -> MeterEntry:
     return MeterEntry(
         entry=entry,
         at=to_instant(at),
-        day=date.fromisoformat(day),
+        day=to_date(day),
         value=from_millionths(value),
         is_dial=bool(is_dial),
         wrapped=bool(wrapped),

@@ -39,6 +39,12 @@ def verify(store: Store) -> list[str]:
         f"{table}: row {row} names a {parent} that is not there"
         for table, row, parent, _ in store.rows("PRAGMA foreign_key_check")
     ]
+    faults += [
+        f"entry {number}: '{at}' is no instant"
+        for number, at in store.rows(
+            "SELECT id, at FROM entry WHERE strftime('%Y-%m-%dT%H:%M:%SZ', at) IS NOT at"
+        )
+    ]
     for machine, name, definition in store.rows("SELECT machine, name, definition FROM meter"):
         meter: Meter = decode(Meter, definition)
         entries = facts_of(store, machine, name)

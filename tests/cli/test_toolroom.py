@@ -1,0 +1,104 @@
+"""The tool room's day: how worn the tools are, and what was done to them."""
+
+import pytest
+
+from tests.command import Command, assert_fits, trimmed
+
+PARTS = ["log", "TP-1", "--parts", "1000", "--program", "KIOSK-DOOR"]  # 14 hits of RD-10 each
+
+
+@pytest.fixture
+def fitted(run: Command) -> Command:
+    """RD-10 in a station, with 14,000 hits on the day shift of Wednesday 25 November."""
+    run.done("fit", "RD-10", "--station", "T12", "--at", "2026-11-24T06:00")
+    run.done(*PARTS)
+    return run
+
+
+# Rate 14,000 a working day (one day, one increment). To sharpen: (60,000 - 14,000) / 14,000 = 3.3,
+# the 4th working day after the 25th: 27, 30, 1, 2 December. End of life: 3.0 mm / 0.2 mm = 15
+# sharpenings, 16 x 60,000 - 14,000 = 946,000 / 14,000 = 67.6, the 68th working day: 19 in 2026
+# (27 November to 23 December), 20 in January from the 4th, 20 in February, the 9th in March is
+# Thursday the 11th. To order 10 days before it: 1 March.
+TOOLS = """\
+State  Tool   Station  Wear hits  Used  Sharpen     Left  Order by
+ok     RD-10  T12         14,000  23 %  2026-12-02    15  2027-03-01
+ok     SQ-5   -                0   0 %  -             10  -"""
+
+
+def test_the_list_of_tools(fitted: Command) -> None:
+    assert trimmed(fitted.done("tooling")) == TOOLS.split("\n")
+    assert trimmed(fitted.done("tooling", "--machine", "TP-1")) == TOOLS.split("\n")
+    told = fitted.json("tooling")[0]
+    assert (told["end_of_life"], told["order_by"]) == ("2027-03-11", "2027-03-01")
+    assert told["used"] == pytest.approx(14 / 60)
+    # 85 for a new one, over 16 x 60,000 hits
+    assert told["cost_per_1000"] == pytest.approx(85 / 960)
+
+
+def test_the_most_worn_come_first_when_asked_for(fitted: Command) -> None:
+    fitted.done("sharpen", "RD-10", "--mm", "0.2", "--why", "planned")
+    fitted.done("fit", "SQ-5", "--station", "T13")
+    listed = [row["tool"] for row in fitted.json("tooling", "--dull-first")]
+    assert listed == ["RD-10", "SQ-5"]
+
+
+def test_a_sharpening_starts_the_wear_anew_and_takes_height(fitted: Command) -> None:
+    told = fitted.done("sharpen", "RD-10", "--mm", "0.25", "--why", "burr", "--note", "left edge")
+    assert told.startswith("entry 3: RD-10 sharpened; 0 of 60,000 wear hits, 2.75 mm left")
+    tool = fitted.json("tooling")[0]
+    # 2.75 / 0.2 = 13.75
+    assert (tool["wear_hits"], tool["mm_left"], tool["sharpenings_left"]) == (0, 2.75, 13)
+    assert tool["station"] == "T12"
+
+
+def test_fifteen_sharpenings_of_a_fifth_use_up_three_millimetres(fitted: Command) -> None:
+    for left in range(14, -1, -1):
+        fitted.done("sharpen", "RD-10", "--mm", "0.2", "--why", "planned")
+        assert fitted.json("tooling")[0]["sharpenings_left"] == left
+    fitted.refused(["sharpen", "RD-10", "--mm", "0.2", "--why", "planned"], 3, "has 0 mm left")
+
+
+def test_the_life_of_a_tool(fitted: Command) -> None:
+    fitted.done("sharpen", "RD-10", "--mm", "2", "--why", "chipped")
+    fitted.refused(["fit", "RD-10", "--station", "T13"], 3, "RD-10 is already in station T12")
+    assert fitted.done("takeout", "RD-10").startswith("entry 4: RD-10 taken out; ")
+    assert fitted.json("tooling")[0]["station"] is None
+    assert fitted.done("scrap", "RD-10").startswith("entry 5: RD-10 scrapped; ")
+    for deed in (["fit", "RD-10", "--station", "T1"], ["takeout", "RD-10"], ["scrap", "RD-10"]):
+        fitted.refused(deed, 3, "RD-10 is scrapped; record its replacement first")
+    told = fitted.done("replace", "RD-10")
+    assert told.startswith("entry 6: RD-10 replaced; 0 of 60,000 wear hits, 3 mm left")
+    fitted.done("fit", "RD-10", "--station", "T1")
+    fitted.done("void", "6", "--why", "it was mended after all") if False else None
+    assert fitted.json("tooling")[0]["station"] == "T1"
+
+
+def test_a_replacement_crossed_out_gives_the_former_answers(fitted: Command) -> None:
+    before = fitted.json("tooling")
+    fitted.done("replace", "RD-10")
+    assert fitted.json("tooling") != before
+    fitted.done("void", "3", "--why", "typed for the wrong tool")
+    assert fitted.json("tooling") == before
+
+
+def test_a_harder_material_wears_twice_as_fast(fitted: Command) -> None:
+    fitted.done(*PARTS, "--material", "stainless")
+    assert fitted.json("tooling")[0]["wear_hits"] == 14_000 + 28_000
+
+
+def test_counted_hits_go_before_the_programs_of_that_day(fitted: Command) -> None:
+    counts = fitted.store.with_name("counts.csv")
+    counts.write_text("tool,at,hits,by\nRD-10,2026-11-25T12:00,9000,Dana\n")
+    fitted.done("import", "tool-counts", str(counts))
+    assert fitted.json("tooling")[0]["wear_hits"] == 9_000
+
+
+def test_a_worn_tool_is_on_the_list_of_the_day(fitted: Command) -> None:
+    for _ in range(4):
+        fitted(*PARTS)
+    shown = fitted.done("today")
+    assert "Tools to sharpen" in shown
+    # 5 x 14,000 = 70,000 of 60,000
+    assert [line for line in trimmed(shown) if line.startswith("overdue  RD-10")]
+    assert_fits(shown)
