@@ -28,11 +28,13 @@ def import_file(  # noqa: PLR0913 - what the command line says, as it is
     by: str | None,
     again: bool,
     progress: Progress | None = None,
+    remark: Callable[[str], None] | None = None,
 ) -> int:
     """Add the facts of a file within one transaction, and tell how many rows it had.
 
-    `by` stands for rows that do not say who. `progress` is told rows done and rows in all. Raises
-    FaultyFile with all that is wrong, or UnreadableInput if there is no such kind.
+    `by` stands for rows that do not say who. `progress` is told rows done and rows in all, `remark`
+    what is taken though it looks odd. Raises FaultyFile with all that is wrong, or UnreadableInput
+    if there is no such kind.
     """
     chosen = kind_named(kind)
     reading = read_rows(data, chosen, view.shop, by)
@@ -44,6 +46,12 @@ def import_file(  # noqa: PLR0913 - what the command line says, as it is
         faults += known + _Import(Recorder(view, now, by or _NOBODY), chosen).take(rows, progress)
     if faults:
         raise FaultyFile(list(dict.fromkeys(fault.render(name) for fault in sorted(faults))))
+    if remark and kind == "tool-counts":
+        loose = tool_room.not_fitted(
+            view, [(r.values["tool"], r.values["at"]) for r in reading.rows]
+        )
+        for line in loose:
+            remark(line)
     return len(reading.rows)
 
 

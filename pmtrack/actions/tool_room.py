@@ -1,6 +1,8 @@
 """What was done to a tool, and the hits counted for it: each checked before it is added."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
 from pmtrack.actions.recorder import Recorder
@@ -103,10 +105,21 @@ def record_count(
     return number
 
 
-def unfitted(view: View, tool: str, moment: Moment) -> bool:
-    """Whether a tool that was given hits was in no station then."""
-    events = history.tool_events(view.store, tool, moment.day)
-    return fitted(events) is None
+def not_fitted(view: View, hits: Iterable[tuple[str, Moment]]) -> list[str]:
+    """A remark when tools were given hits while they were in no station."""
+    days: dict[str, set[date]] = {}
+    for tool, moment in hits:
+        days.setdefault(tool, set()).add(moment.day)
+    loose = [tool for tool in sorted(days) if any(_is_loose(view, tool, d) for d in days[tool])]
+    if not loose:
+        return []
+    return [
+        f"hits taken for tools in no station: {', '.join(loose)}; 'pmtrack fit TOOL --station S'"
+    ]
+
+
+def _is_loose(view: View, tool: str, day: date) -> bool:
+    return fitted(history.tool_events(view.store, tool, day)) is None
 
 
 @dataclass(frozen=True)

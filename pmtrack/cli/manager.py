@@ -7,7 +7,7 @@ import typer
 
 from pmtrack.cli.options import By, Json, On
 from pmtrack.cli.session import Session
-from pmtrack.screens.lines import tell
+from pmtrack.screens.lines import say, tell
 
 
 def add_to(app: typer.Typer) -> None:
@@ -106,10 +106,14 @@ def import_rows(
     from pmtrack.cli.files import contents, progress
 
     session: Session = context.obj
-    data = contents(file)
+    data, remarks = contents(file), list[str]()
     with session.recording(by) as recorder, progress(f"importing {file.name}") as advance:
-        count = import_file(recorder.view, kind, str(file), data, recorder.now, by, again, advance)
+        count = import_file(
+            recorder.view, kind, str(file), data, recorder.now, by, again, advance, remarks.append
+        )
     tell(f"{count} {kind} rows taken from {file}")
+    for line in remarks:
+        say(line)
 
 
 def backup(

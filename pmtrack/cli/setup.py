@@ -1,5 +1,6 @@
 """Commands that set a shop up: check and apply its file, and the demo."""
 
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Annotated
 
@@ -64,14 +65,16 @@ def demo(context: typer.Context) -> None:
     """
     from pmtrack.cli.technician import today
     from pmtrack.demo.making import make_demo, sample_shop
+    from pmtrack.rules.shoptime import local_date
     from pmtrack.screens.lines import say
 
     session: Session = context.obj
     say(f"A year of an invented shop goes into {session.store} ...")
     shop = sample_shop()
-    make_demo(session.store, shop, session.now(shop.zone))
+    now = session.now(shop.zone)
+    make_demo(session.store, shop, now)
     today(context)
-    tell(NEXT_STEPS)
+    tell(_next_steps(str(session.store), local_date(now, shop.zone)))
 
 
 def sample(
@@ -88,10 +91,18 @@ def sample(
     tell(f"{file}: written; change it to your shop, then 'pmtrack check {file}'")
 
 
-NEXT_STEPS = """
-Try next:
-  pmtrack why TP-1/monthly                     technician: why, cautions, steps
-  pmtrack done TP-1/monthly --minutes 85       technician: record it
-  pmtrack log TP-1 --shift day --hits 41200    operator: a shift in one line
-  pmtrack calendar 2027-Q1 --out q1.ics        manager: the quarter's calendar
-  pmtrack report --from 2026-09-01 --to 2026-11-24"""
+def _next_steps(store: str, today: date) -> str:
+    """What to try next in the demo store, one line for each deed."""
+    past = f"--from {today - timedelta(days=60)} --to {today - timedelta(days=1)}"
+    ahead = today + timedelta(days=92)
+    quarter = f"{ahead.year}-Q{(ahead.month + 2) // 3}"
+    deeds = (
+        ("why TP-1/monthly", "technician: why, cautions, steps"),
+        ("done TP-1/monthly --minutes 85", "technician: record it"),
+        ("log TP-1 --hits 4100 --parts 140", "operator: a shift in one line"),
+        (f"calendar {quarter} --out pm.ics --no-daily", "manager: the quarter's calendar"),
+        (f"report {past}", "manager: what downtime cost"),
+    )
+    command = "pmtrack" if store == "pmtrack.db" else f"pmtrack --store {store}"
+    lines = [f"  {command} {deed}\n      {why}" for deed, why in deeds]
+    return "\n".join(["", "Try next:", *lines])

@@ -7,13 +7,14 @@ from fractions import Fraction
 
 from pmtrack.actions.operator import current_shift, log_shift, shift_date
 from pmtrack.actions.recorder import NewShift, Recorder
+from pmtrack.actions.tool_room import not_fitted
 from pmtrack.cli.pairs import dials_from, quantities_from
 from pmtrack.cli.session import Session, date_of
 from pmtrack.errors import Refused, UnreadableInput
 from pmtrack.rules.dates import parse_moment
+from pmtrack.rules.facts import Moment
 from pmtrack.rules.quantity import parse_quantity, show
 from pmtrack.rules.shop import Machine
-from pmtrack.rules.wear import fitted
 from pmtrack.screens.lines import say, tell
 from pmtrack.store import history
 
@@ -134,7 +135,7 @@ def _same_before(recorder: Recorder, log: NewShift) -> list[str]:
         earlier
         for earlier in history.shift_logs(recorder.store, log.machine, log.day, log.day)
         if earlier.shift == log.shift
-        and earlier.program == log.program
+        and (earlier.program, earlier.material) == (log.program, log.material)
         and (earlier.parts, earlier.scrap) == (log.parts or 0, log.scrap or 0)
         and history.counts_of(recorder.store, earlier.entry) == log.counts
     ]
@@ -150,18 +151,9 @@ def _not_fitted(recorder: Recorder, log: NewShift) -> list[str]:
     program = next((p for p in recorder.shop.programs if p.code == log.program), None)
     if program is None or not log.parts:
         return []
-    loose = [
-        tool.code
-        for tool in recorder.shop.tools
-        if tool.machine == log.machine
-        and tool.code in program.hits
-        and fitted(history.tool_events(recorder.store, tool.code, log.day)) is None
-    ]
-    return (
-        [f"hits taken for tools in no station: {', '.join(loose)}; 'pmtrack fit TOOL --station S'"]
-        if loose
-        else []
-    )
+    tools = [t.code for t in recorder.shop.tools if t.machine == log.machine]
+    used = [(tool, Moment(log.day)) for tool in tools if tool in program.hits]
+    return not_fitted(recorder.view, used)
 
 
 def _summary(log: NewShift) -> str:

@@ -12,6 +12,7 @@ from rich.console import Console
 from rich.table import Table
 
 WIDTH = 80
+NARROWEST = 40
 STYLES = {
     "overdue": "bold red",
     "due": "bold yellow",
@@ -41,17 +42,24 @@ def console() -> Console:
     """The console for answers. Names are shown as typed: no markup, no guessing of colours."""
     if sys.stdout.isatty() and "NO_COLOR" not in os.environ:
         return Console(markup=False, highlight=False, emoji=False)
-    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else WIDTH
     return Console(
         file=_Trimmed(),  # type: ignore[arg-type]
         markup=False,
         highlight=False,
         emoji=False,
-        width=width,
+        width=_width(),
         color_system=None,
         force_terminal=False,
         no_color=True,
     )
+
+
+def _width() -> int | None:
+    """How wide plain text may be: COLUMNS if it makes sense, else a terminal's own width, or 80."""
+    columns = os.environ.get("COLUMNS", "")
+    if columns.isdecimal() and int(columns) >= NARROWEST:
+        return int(columns)
+    return None if sys.stdout.isatty() else WIDTH
 
 
 def table(*columns: str, right: Sequence[str] = (), fixed: Sequence[str] = ()) -> Table:

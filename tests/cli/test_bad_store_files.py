@@ -208,12 +208,10 @@ def test_damage_that_the_file_format_does_not_notice_is_told(
         data[:] = data.replace(old, new)
 
     run = spoiled(worked_once, tmp_path / "x.db", replace)
-    before = dump(run.store)
+    assert run("verify").status == 3
     for arguments in (*READS, *WRITES):
         told = run(*arguments)
-        assert told.status in (0, 3)
-    assert run("verify").status == 3
-    assert dump(run.store) == before
+        assert told.status == 0 or (told.status == 3 and told.err and not told.out)
 
 
 def test_usage_that_differs_from_its_entries_is_found(run_worked: Command) -> None:

@@ -20,9 +20,9 @@ def test_a_shift_is_logged_in_one_line(run: Command) -> None:
     assert run.json("entries") == [
         {
             "entry": 1, "kind": "shift", "at": "2026-11-25T19:30:00Z", "by": "Dana",
-            "day": "2026-11-25", "machine": "TP-1", "shift": "day", "parts": 310, "scrap": 4,
-            "program": None, "material": "mild", "confirmed": False,
-            "counts": {"hits": 41200, "hours": 7.5}, "dials": {"hours": 812.25}, "wrapped": [],
+            "day": "2026-11-25", "whole_day": False, "machine": "TP-1", "shift": "day",
+            "parts": 310, "scrap": 4, "program": None, "material": "mild",
+            "confirmed": False, "counts": {"hits": 41200, "hours": 7.5}, "dials": {"hours": 812.25}, "wrapped": [],
             "exchanged": [], "note": "new die", "voided": False,
         }
     ]  # fmt: skip
@@ -138,9 +138,19 @@ def test_the_same_figures_twice_are_remarked(run: Command) -> None:
     )
 
 
-def test_another_dial_of_the_same_shift_is_not_remarked(run: Command) -> None:
-    run.done("log", "TP-1", "--dial", "hits=5000", "--at", "2026-11-25T07:00")
-    assert run("log", "TP-1", "--dial", "hits=6000", "--at", "2026-11-25T08:00").err == ""
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("--dial hits=5000 --at 2026-11-25T07:00", "--dial hits=6000 --at 2026-11-25T08:00"),
+        ("--parts 10 --material mild", "--parts 10 --material stainless"),
+        ("--hits 10", "--hits 10 --parts 5"),
+    ],
+)
+def test_other_figures_of_the_same_shift_are_not_remarked(
+    run: Command, first: str, second: str
+) -> None:
+    run.done("log", "TP-1", *first.split())
+    assert run("log", "TP-1", *second.split()).err == ""
 
 
 def test_hits_of_a_tool_that_is_not_fitted_are_taken_with_a_warning(run: Command) -> None:
@@ -230,21 +240,24 @@ MISTAKES = [
 def test_a_mistake_crossed_out_gives_the_former_answers(
     run_worked: Command, mistake: list[str]
 ) -> None:
-    def answers(on: str) -> list[object]:
-        views = ["today --all", "usage", "tooling"]
-        found = [run_worked.json(*view.split(), "--on", on) for view in views]
+    def answers() -> list[object]:
         period = ["--from", "2026-11-01", "--to", "2026-11-30"]
-        return [*found, run_worked.json("report", *period, "--on", on)]
+        return [
+            run_worked.json("today", "--all"),
+            run_worked.json("today", "--all", "--on", "2026-12-10"),
+            run_worked.json("usage"),
+            run_worked.json("tooling"),
+            run_worked.json("report", *period),
+        ]
 
-    days = ("2026-11-23", "2026-11-25", "2026-12-10")
-    before = [answers(on) for on in days]
+    before = answers()
     told = run_worked(*mistake)
     assert told.status == 0
     assert told.out.startswith("entry 11: ")
-    assert [answers(on) for on in days] != before
+    assert answers() != before
     told = run_worked("void", "11", "--why", "typed for the wrong machine")
     assert (told.status, told.out) == (0, "entry 12: entry 11 is crossed out\n")
-    assert [answers(on) for on in days] == before
+    assert answers() == before
     crossed, by = run_worked.json("entries", "--last", "2")
     assert (crossed["voided"], by["target"]) == (True, 11)
     assert by["why"] == "typed for the wrong machine"

@@ -205,6 +205,17 @@ def test_a_job_settles_those_that_it_covers() -> None:
     assert [job.key.split("/")[1] for job in found] == ["half-year#1", "monthly#2", "monthly#3"]
 
 
+def test_on_one_day_the_job_that_covers_another_goes_first_whatever_its_name() -> None:
+    yearly = task("1 year", code="yearly", covers=("monthly",))
+    found = jobs(
+        starting(MONTHLY, "06-03", "06-01"),
+        starting(yearly, "06-03", "2025-07-01"),
+        covered={"TP-1/yearly": ("TP-1/monthly",)},
+        last="07-15",
+    )
+    assert [job.task.code for job in found] == ["yearly"]
+
+
 def test_without_covering_one_another_both_jobs_stand() -> None:
     found = jobs(
         starting(MONTHLY, "06-03", "06-01"), starting(HALF_YEAR, "06-03", "01-01"), last="07-15"

@@ -1,0 +1,174 @@
+"""What each part of pmtrack may import, read from the source: rules stay pure, libraries apart."""
+
+import ast
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parent.parent / "pmtrack"
+FILES = sorted(PACKAGE.rglob("*.py"))
+CLOCKS = {"now", "utcnow", "today", "time", "time_ns", "monotonic", "localtime", "gmtime"}
+CLOCK_MODULES = {"datetime", "date", "time", "dt"}
+
+# each part, and the parts of pmtrack that it may not import
+FORBIDDEN = {
+    "rules": {"actions", "cli", "demo", "exports", "imports", "screens", "shopfile", "store"},
+    "shopfile": {"actions", "cli", "demo", "exports", "imports", "screens", "store"},
+    "exports": {"actions", "cli", "demo", "imports", "screens", "shopfile", "store"},
+    "store": {"actions", "cli", "demo", "exports", "imports", "screens", "shopfile"},
+    "imports": {"actions", "cli", "demo", "exports", "screens", "shopfile"},
+    "actions": {"cli", "screens"},
+    "demo": {"cli", "screens"},
+    "screens": {"cli", "demo", "imports", "shopfile"},
+}
+
+# each library, and the only places that may import it
+ONLY_IN = {
+    "typer": {"cli"},
+    "rich": {"screens", "cli"},
+    "sqlite3": {"store"},
+    "sqlite_utils": {"store"},
+    "icalendar": {"exports/icalendar_file.py"},
+    "yaml": {"shopfile"},
+    "pydantic": {"shopfile"},
+    "scipy": {"rules/mtbf.py"},
+    "dateutil": {"rules"},
+    "csv": {"imports"},
+}
+
+
+def place(path: Path) -> str:
+    """The file as written from the package, like rules/due.py."""
+    return path.relative_to(PACKAGE).as_posix()
+
+
+def imported(tree: ast.AST) -> Iterator[str]:
+    """The full name of everything that is imported, wherever in the file."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports are written in full"
+            yield str(node.module)
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def imported_at_once(tree: ast.Module) -> Iterator[str]:
+    """What is imported when the file is, leaving out functions and what only a checker reads."""
+    for node in tree.body:
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            yield from imported(node)
+
+
+TREES = {place(path): ast.parse(path.read_text("utf-8")) for path in FILES}
+ALL = {where: set(imported(tree)) for where, tree in TREES.items()}
+
+
+def parts(names: set[str]) -> set[str]:
+    """The parts of pmtrack among imported names."""
+    return {name.split(".")[1] for name in names if name.startswith("pmtrack.")}
+
+
+def libraries(names: set[str]) -> set[str]:
+    """The top-level packages among imported names."""
+    return {name.split(".")[0] for name in names}
+
+
+def test_the_files_are_read() -> None:
+    assert len(FILES) > 80
+    assert "pmtrack.rules.due" in ALL["actions/view.py"]
+
+
+@pytest.mark.parametrize("part", FORBIDDEN)
+def test_no_part_imports_from_above(part: str) -> None:
+    wrong = {
+        where: parts(names) & FORBIDDEN[part]
+        for where, names in ALL.items()
+        if where.startswith(f"{part}/")
+    }
+    assert wrong
+    assert {where: found for where, found in wrong.items() if found} == {}
+
+
+@pytest.mark.parametrize("library", ONLY_IN)
+def test_a_library_is_imported_in_its_own_place_only(library: str) -> None:
+    users = {where for where, names in ALL.items() if library in libraries(names)}
+    allowed = ONLY_IN[library]
+    strangers = {where for where in users if not {where, where.split("/")[0]} & allowed}
+    assert strangers == set()
+    assert users, "nothing uses it any more: leave it out here and among the dependencies"
+
+
+def test_rules_import_nothing_but_the_standard_library_dateutil_and_rules() -> None:
+    known = set(sys.stdlib_module_names) | {"pmtrack", "dateutil"}
+    for where, names in ALL.items():
+        if where.startswith("rules/"):
+            extra = {"scipy"} if where == "rules/mtbf.py" else set()
+            assert libraries(names) <= known | extra, where
+            assert parts(names) <= {"rules", "errors"}, where
+
+
+def test_rules_touch_no_file_no_process_and_no_chance() -> None:
+    outside = {"os", "io", "pathlib", "random", "secrets", "socket", "subprocess", "shutil",
+               "tempfile", "logging", "getpass", "time", "uuid", "sqlite3"}  # fmt: skip
+    allowed = {"rules/revision.py": {"uuid"}}  # uuid5 is computed from a name alone
+    for where, names in ALL.items():
+        if where.startswith("rules/"):
+            assert libraries(names) & outside <= allowed.get(where, set()), where
+    made = [n.id for n in ast.walk(TREES["rules/revision.py"]) if isinstance(n, ast.Name)]
+    assert not {"uuid1", "uuid4"} & set(made)
+
+
+def calls(tree: ast.AST) -> Iterator[ast.Call]:
+    """Every call in a file."""
+    return (node for node in ast.walk(tree) if isinstance(node, ast.Call))
+
+
+def test_rules_print_and_open_nothing() -> None:
+    for where, tree in TREES.items():
+        if where.startswith("rules/"):
+            names = {c.func.id for c in calls(tree) if isinstance(c.func, ast.Name)}
+            assert not names & {"print", "open", "input", "exec", "eval"}, where
+
+
+def reads_clock(call: ast.Call) -> bool:
+    """Whether a call is like datetime.now() or date.today()."""
+    func = call.func
+    return (
+        isinstance(func, ast.Attribute)
+        and func.attr in CLOCKS
+        and isinstance(func.value, ast.Name | ast.Attribute)
+        and (func.value.id if isinstance(func.value, ast.Name) else func.value.attr)
+        in CLOCK_MODULES
+    )
+
+
+def test_the_clock_is_read_in_one_place() -> None:
+    readers = {where for where, tree in TREES.items() if any(map(reads_clock, calls(tree)))}
+    assert readers == {"cli/session.py"}
+    assert sum(map(reads_clock, calls(TREES["cli/session.py"]))) == 1
+    for where, names in ALL.items():
+        assert not {"time.time", "time.monotonic", "time"} & names, where
+
+
+@pytest.mark.parametrize("where", [where for where in TREES if where.startswith("cli/")])
+def test_the_command_line_imports_no_heavy_part_at_once(where: str) -> None:
+    names = set(imported_at_once(TREES[where]))
+    heavy = {"rich", "sqlite_utils", "icalendar", "scipy", "yaml", "pydantic"}
+    assert libraries(names) & heavy == set()
+    if where in ("cli/shift_entry.py", "cli/files.py", "cli/pairs.py"):
+        return  # imported inside commands
+    assert parts(names) <= {"cli", "errors"}
+
+
+def test_scipy_is_imported_inside_a_function() -> None:
+    assert "scipy" in libraries(ALL["rules/mtbf.py"])
+    assert "scipy" not in libraries(set(imported_at_once(TREES["rules/mtbf.py"])))
+
+
+def test_no_file_is_long_and_none_is_called_utils() -> None:
+    lengths = {place(path): len(path.read_text("utf-8").splitlines()) for path in FILES}
+    assert {where: n for where, n in lengths.items() if n > 310} == {}
+    assert not [where for where in lengths if "util" in where or "helper" in where]
