@@ -14,7 +14,7 @@ from pmtrack.rules.quantity import show
 from pmtrack.rules.shop import Tool
 from pmtrack.rules.text import one_line
 from pmtrack.rules.wear import EVENTS, REASONS, ToolRecord, fitted, is_scrapped, mm_left
-from pmtrack.store import history
+from pmtrack.store import tool_history
 from pmtrack.store.codec import maybe_millionths, to_millionths
 
 
@@ -42,7 +42,9 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
 def _check(recorder: Recorder, event: ToolEvent) -> None:
     view = View(recorder.store, event.moment.day, recorder.view.stored)
     tool = next(t for t in view.shop.tools if t.code == event.tool)
-    earlier = [e for e in history.tool_events(view.store, tool.code, view.day) if e.at <= event.at]
+    earlier = [
+        e for e in tool_history.tool_events(view.store, tool.code, view.day) if e.at <= event.at
+    ]
     if is_scrapped(earlier) and event.event != "replace":
         raise Refused(f"{tool.code} is scrapped; record its replacement first: replace {tool.code}")
     if event.event == "sharpen":
@@ -77,7 +79,7 @@ def _check_fit(view: View, event: ToolEvent, earlier: list[ToolEvent]) -> None:
             f"take it out first: takeout {event.tool}"
         )
     for other in view.shop.tools:
-        events = history.tool_events(view.store, other.code, view.day)
+        events = tool_history.tool_events(view.store, other.code, view.day)
         there = fitted([e for e in events if e.at <= event.at])
         if there == (event.machine, event.station):
             raise Refused(
@@ -119,7 +121,7 @@ def not_fitted(view: View, hits: Iterable[tuple[str, Moment]]) -> list[str]:
 
 
 def _is_loose(view: View, tool: str, day: date) -> bool:
-    return fitted(history.tool_events(view.store, tool, day)) is None
+    return fitted(tool_history.tool_events(view.store, tool, day)) is None
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from pmtrack.rules.wear import (
     tool_wear,
     window_start,
 )
-from pmtrack.store import history
+from pmtrack.store import tool_history
 
 
 def factors(view: View) -> Factors:
@@ -44,8 +44,8 @@ class ToolRecords:
         store, day = self._view.store, self._view.day
         record = ToolRecord(
             tool=tool,
-            counts=tuple(history.tool_counts(store, tool.code, day)),
-            events=tuple(history.tool_events(store, tool.code, day)),
+            counts=tuple(tool_history.tool_counts(store, tool.code, day)),
+            events=tuple(tool_history.tool_events(store, tool.code, day)),
         )
         days = {d for code in self._uses(tool) for d, m in self._ran(code) if m in record.machines}
         days |= {count.day for count in record.counts}
@@ -64,7 +64,7 @@ class ToolRecords:
     def _ran(self, program: str) -> set[tuple[date, str]]:
         """The dates on which a program ran, each with the machine."""
         if program not in self._days:
-            found = history.program_days(self._view.store, program, self._view.day)
+            found = tool_history.program_days(self._view.store, program, self._view.day)
             self._days[program] = found
         return self._days[program]
 
@@ -91,7 +91,7 @@ class ToolRecords:
     def _program_logs(self, code: str, first: date) -> tuple[ShiftLog, ...]:
         key = code, first
         if key not in self._logs:
-            found = history.program_logs(self._view.store, code, first, self._view.day)
+            found = tool_history.program_logs(self._view.store, code, first, self._view.day)
             self._logs[key] = tuple(found)
         return self._logs[key]
 
@@ -101,7 +101,7 @@ class ToolRecords:
         counted = {count.day for count in record.counts}
         wear = counted_until(record.counts, moment, self.factors)
         for code in self._uses(tool):
-            for machine, material, made in history.program_made(store, code, moment, counted):
+            for machine, material, made in tool_history.program_made(store, code, moment, counted):
                 if machine in record.machines:
                     wear += made * self.factors.per_part(tool, code, material)
         return wear

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from pmtrack.cli.completing import Machine
-from pmtrack.cli.options import At, By, Json, Note
+from pmtrack.cli.options import At, By, Exchanged, Json, Note, Readings, Wrapped
 from pmtrack.cli.session import Session, moment_of
 from pmtrack.screens.lines import tell
 
@@ -30,15 +30,9 @@ def log(
     scrap: Annotated[str | None, typer.Option(help="Parts scrapped.")] = None,
     program: Annotated[str | None, typer.Option(help="Program that ran.")] = None,
     material: Annotated[str | None, typer.Option(help="Material; else the program's.")] = None,
-    dial: Annotated[
-        list[str] | None, typer.Option(help="A counter read at shift end, like hits=1204350.")
-    ] = None,
-    wrapped: Annotated[
-        list[str] | None, typer.Option(help="The counter of that meter started over.")
-    ] = None,
-    exchanged: Annotated[
-        list[str] | None, typer.Option(help="A new counter was fitted on that meter.")
-    ] = None,
+    dial: Readings = None,
+    wrapped: Wrapped = None,
+    exchanged: Exchanged = None,
     confirm: Annotated[
         bool, typer.Option("--confirm", help="Yes, the machine made that much.")
     ] = False,

@@ -18,3 +18,12 @@ On = Annotated[
 ]
 Json = Annotated[bool, typer.Option("--json", help="Answer as JSON, for scripts.")]
 Note = Annotated[str, typer.Option("--note", help="A remark to keep with the entry.")]
+Readings = Annotated[
+    list[str] | None, typer.Option("--dial", help="A counter read, like hits=1204350.")
+]
+Wrapped = Annotated[
+    list[str] | None, typer.Option("--wrapped", help="The counter of that meter started over.")
+]
+Exchanged = Annotated[
+    list[str] | None, typer.Option("--exchanged", help="A new counter was fitted on that meter.")
+]

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from pmtrack.cli.completing import Machine, Task
-from pmtrack.cli.options import At, By, Json, Note, On
+from pmtrack.cli.options import At, By, Exchanged, Json, Note, On, Readings, Wrapped
 from pmtrack.cli.session import Session, date_of, moment_of
 from pmtrack.screens.lines import tell
 
@@ -79,21 +79,15 @@ def done(
     minutes: Annotated[
         int | None, typer.Option(max=MOST_MINUTES, help="Minutes that it took.")
     ] = None,
-    dial: Annotated[
-        list[str] | None, typer.Option(help="A counter read, like hits=1204350.")
-    ] = None,
+    dial: Readings = None,
     measure: Annotated[
         list[str] | None, typer.Option(help="A measured step, like pump-pressure=162.")
     ] = None,
     follow_up: Annotated[
         list[str] | None, typer.Option(help="A job that was found, like 'replace cracked hose'.")
     ] = None,
-    wrapped: Annotated[
-        list[str] | None, typer.Option(help="The counter of that meter started over.")
-    ] = None,
-    exchanged: Annotated[
-        list[str] | None, typer.Option(help="A new counter was fitted on that meter.")
-    ] = None,
+    wrapped: Wrapped = None,
+    exchanged: Exchanged = None,
     note: Note = "",
     by: By = None,
     at: At = None,

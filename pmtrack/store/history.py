@@ -1,7 +1,5 @@
 """What the store remembers up to the end of a day; voided entries are left out."""
 
-import json
-from collections.abc import Collection
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -12,20 +10,16 @@ from pmtrack.rules.facts import (
     ShiftLog,
     Span,
     Stop,
-    ToolCount,
-    ToolEvent,
 )
 from pmtrack.store.codec import (
     from_millionths,
-    maybe_amount,
     maybe_instant,
     to_date,
     to_instant,
-    to_text,
 )
 from pmtrack.store.database import Row, Store
 
-_STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
+STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
 
 
 def last_completion(store: Store, task: str, day: date) -> Base | None:
@@ -33,7 +27,7 @@ def last_completion(store: Store, task: str, day: date) -> Base | None:
     row = store.row(
         "SELECT entry.id, entry.day, entry.at, entry.whole_day FROM completion"
         " JOIN entry ON entry.id = completion.entry"
-        f" WHERE completion.task = ? AND entry.day <= ? AND {_STANDS}"
+        f" WHERE completion.task = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY completion.at DESC, entry.id DESC LIMIT 1",
         task,
         day.isoformat(),
@@ -50,7 +44,7 @@ def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
     rows = store.rows(
         "SELECT entry.id, entry.day, entry.at, entry.whole_day FROM completion"
         " JOIN entry ON entry.id = completion.entry"
-        f" WHERE completion.task = ? AND entry.day <= ? AND {_STANDS}"
+        f" WHERE completion.task = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY completion.at, entry.id",
         task,
         day.isoformat(),
@@ -66,7 +60,7 @@ def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
     row = store.row(
         "SELECT entry.id, deferral.at, deferral.until, deferral.why, entry.by FROM deferral"
         " JOIN entry ON entry.id = deferral.entry"
-        f" WHERE deferral.task = ? AND entry.day <= ? AND {_STANDS}"
+        f" WHERE deferral.task = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY deferral.at DESC, entry.id DESC LIMIT 1",
         task,
         day.isoformat(),
@@ -82,7 +76,7 @@ def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, da
     rows = store.rows(
         "SELECT service_change.day, service_change.out FROM service_change"
         " JOIN entry ON entry.id = service_change.entry"
-        f" WHERE service_change.machine = ? AND entry.day <= ? AND {_STANDS}"
+        f" WHERE service_change.machine = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY service_change.at, entry.id",
         machine,
         day.isoformat(),
@@ -106,7 +100,7 @@ def stops(store: Store, machine: str, day: date) -> list[Stop]:
         "  SELECT min(restart.at) FROM restart JOIN entry AS r ON r.id = restart.entry"
         "  WHERE restart.machine = stop.machine AND restart.at > stop.started AND r.day <= ?"
         "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = r.id)"
-        f") FROM stop JOIN entry ON entry.id = stop.entry WHERE stop.machine = ? AND {_STANDS}"
+        f") FROM stop JOIN entry ON entry.id = stop.entry WHERE stop.machine = ? AND {STANDS}"
         " AND entry.day <= ? ORDER BY stop.started, entry.id",
         day.isoformat(),
         machine,
@@ -124,14 +118,15 @@ def stops(store: Store, machine: str, day: date) -> list[Stop]:
     ]
 
 
-_SHIFT_LOG = (
+SHIFT_LOG = (
     "SELECT entry.id, shift_log.machine, shift_log.shift, shift_log.day, entry.at, shift_log.parts,"
     " shift_log.scrap, shift_log.program, shift_log.material"
     " FROM shift_log JOIN entry ON entry.id = shift_log.entry"
 )
 
 
-def _shift_log(row: Row) -> ShiftLog:
+def shift_log(row: Row) -> ShiftLog:
+    """The record of a row that SHIFT_LOG selects."""
     number, machine, shift, day, at, parts, scrap, program, material = row
     return ShiftLog(
         entry=number,
@@ -149,60 +144,13 @@ def _shift_log(row: Row) -> ShiftLog:
 def shift_logs(store: Store, machine: str, first: date, last: date) -> list[ShiftLog]:
     """What was logged for the shifts of a machine that start on the dates from first to last."""
     rows = store.rows(
-        f"{_SHIFT_LOG} WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ?"
-        f" AND {_STANDS} ORDER BY entry.at, entry.id",
+        f"{SHIFT_LOG} WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ?"
+        f" AND {STANDS} ORDER BY entry.at, entry.id",
         machine,
         first.isoformat(),
         last.isoformat(),
     )
-    return [_shift_log(row) for row in rows]
-
-
-def program_logs(store: Store, program: str, first: date, last: date) -> list[ShiftLog]:
-    """Shift logs that name a program, on the dates from first to last, in time order."""
-    rows = store.rows(
-        f"{_SHIFT_LOG} WHERE shift_log.program = ? AND shift_log.day BETWEEN ? AND ?"
-        f" AND {_STANDS} ORDER BY entry.at, entry.id",
-        program,
-        first.isoformat(),
-        last.isoformat(),
-    )
-    return [_shift_log(row) for row in rows]
-
-
-def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]:
-    """The dates up to `day` on which a program made parts, each with the machine."""
-    rows = store.rows(
-        "SELECT DISTINCT shift_log.day, shift_log.machine FROM shift_log"
-        " JOIN entry ON entry.id = shift_log.entry"
-        f" WHERE shift_log.program = ? AND shift_log.day <= ? AND {_STANDS}"
-        " AND COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0) > 0",
-        program,
-        day.isoformat(),
-    )
-    return {(to_date(on), machine) for on, machine in rows}
-
-
-def program_made(
-    store: Store, program: str, until: Moment, without: Collection[date]
-) -> list[tuple[str, str | None, Fraction]]:
-    """Parts that a program made up to a moment, scrap included, by machine and logged material.
-
-    Days in `without` are left out.
-    """
-    limit = "shift_log.day <= ?" if until.at is None else "entry.at <= ?"
-    rows = store.rows(
-        "SELECT shift_log.machine, shift_log.material,"
-        " sum(COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0)) FROM shift_log"
-        " JOIN entry ON entry.id = shift_log.entry"
-        f" WHERE shift_log.program = ? AND {limit} AND {_STANDS}"
-        " AND shift_log.day NOT IN (SELECT value FROM json_each(?))"
-        " GROUP BY shift_log.machine, shift_log.material",
-        program,
-        until.day.isoformat() if until.at is None else to_text(until.at),
-        json.dumps([day.isoformat() for day in without]),
-    )
-    return [(machine, material, from_millionths(made)) for machine, material, made in rows]
+    return [shift_log(row) for row in rows]
 
 
 def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tuple[str, date]]:
@@ -210,7 +158,7 @@ def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tu
     rows = store.rows(
         "SELECT DISTINCT shift_log.shift, shift_log.day FROM shift_log"
         " JOIN entry ON entry.id = shift_log.entry"
-        f" WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ? AND {_STANDS}",
+        f" WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ? AND {STANDS}",
         machine,
         first.isoformat(),
         last.isoformat(),
@@ -218,62 +166,12 @@ def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tu
     return {(shift, to_date(day)) for shift, day in rows}
 
 
-def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
-    """Hits entered for a tool on days up to `day`, in time order."""
-    rows = store.rows(
-        "SELECT entry.id, entry.day, entry.at, tool_count.hits, tool_count.material FROM tool_count"
-        " JOIN entry ON entry.id = tool_count.entry"
-        f" WHERE tool_count.tool = ? AND entry.day <= ? AND {_STANDS}"
-        " ORDER BY entry.at, entry.id",
-        tool,
-        day.isoformat(),
-    )
-    return [
-        ToolCount(
-            entry=number,
-            tool=tool,
-            day=to_date(on),
-            at=to_instant(at),
-            hits=from_millionths(hits),
-            material=material,
-        )
-        for number, on, at, hits, material in rows
-    ]
-
-
-def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
-    """What was done to a tool on days up to `day`, in time order."""
-    rows = store.rows(
-        "SELECT entry.id, entry.day, entry.at, entry.whole_day, tool_event.event, tool_event.mm,"
-        " tool_event.why, tool_event.machine, tool_event.station FROM tool_event"
-        " JOIN entry ON entry.id = tool_event.entry"
-        f" WHERE tool_event.tool = ? AND entry.day <= ? AND {_STANDS}"
-        " ORDER BY entry.at, entry.id",
-        tool,
-        day.isoformat(),
-    )
-    return [
-        ToolEvent(
-            entry=number,
-            tool=tool,
-            moment=Moment(to_date(on), None if whole_day else to_instant(at)),
-            at=to_instant(at),
-            event=event,
-            mm=maybe_amount(mm),
-            why=why,
-            machine=machine,
-            station=station,
-        )
-        for number, on, at, whole_day, event, mm, why, machine, station in rows
-    ]
-
-
 def service_changes(store: Store, machine: str) -> list[tuple[datetime, bool]]:
     """When a machine was taken out of service (True) and came back (False), in time order."""
     rows = store.rows(
         "SELECT service_change.at, service_change.out FROM service_change"
         " JOIN entry ON entry.id = service_change.entry"
-        f" WHERE service_change.machine = ? AND {_STANDS} ORDER BY service_change.at, entry.id",
+        f" WHERE service_change.machine = ? AND {STANDS} ORDER BY service_change.at, entry.id",
         machine,
     )
     return [(to_instant(at), bool(out)) for at, out in rows]
@@ -282,12 +180,12 @@ def service_changes(store: Store, machine: str) -> list[tuple[datetime, bool]]:
 def last_shift_logs(store: Store, machine: str, count: int) -> list[ShiftLog]:
     """The latest shift logs of a machine, newest first."""
     rows = store.rows(
-        f"{_SHIFT_LOG} WHERE shift_log.machine = ? AND {_STANDS}"
+        f"{SHIFT_LOG} WHERE shift_log.machine = ? AND {STANDS}"
         " ORDER BY shift_log.day DESC, entry.at DESC, entry.id DESC LIMIT ?",
         machine,
         count,
     )
-    return [_shift_log(row) for row in rows]
+    return [shift_log(row) for row in rows]
 
 
 def counts_of(store: Store, entry: int) -> dict[str, Fraction]:
@@ -300,7 +198,7 @@ def completion_days(store: Store, task: str, day: date) -> set[date]:
     """The days up to `day` on which a task was done."""
     rows = store.rows(
         "SELECT DISTINCT entry.day FROM completion JOIN entry ON entry.id = completion.entry"
-        f" WHERE completion.task = ? AND entry.day <= ? AND {_STANDS}",
+        f" WHERE completion.task = ? AND entry.day <= ? AND {STANDS}",
         task,
         day.isoformat(),
     )

@@ -46,7 +46,8 @@ NO_TIME = [  # as --at of a fact: status 2
 NOT_YET = [  # status 3: it is 14:45 on 2026-11-25
     (["done", "TP-1/monthly", "--at", "2026-11-25T14:46"], "2026-11-25T14:46 is still to come"),
     (["done", "TP-1/monthly", "--at", "2026-11-26"], "2026-11-26 is still to come (today is 2026"),
-    (["defer", "TP-1/monthly", "--until", "2026-12-04", "--why", "x", "--at", "2026-11-26"], "come"),
+    (["defer", "TP-1/monthly", "--until", "2026-12-04", "--why", "x", "--at", "2026-11-26"],
+     "2026-11-26 is still to come"),
     (["idle", "TP-1", "--why", "x", "--at", "2026-11-26T06:00"], "is still to come"),
     (["back", "FE-1", "--at", "2026-11-26T06:00"], "is still to come"),
     (["stop", "TP-1", "--cause", "x", "--from", "2026-11-25T15:00"], "is still to come"),

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from pmtrack.store import database, open_store
-from tests.command import SMALL_SHOP, Command, dump
+from tests.command import SMALL_SHOP, Command
 
 READS = [
     ["today"], ["usage"], ["tooling"], ["entries"], ["why", "TP-1/monthly"], ["verify"],

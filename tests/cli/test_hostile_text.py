@@ -22,7 +22,7 @@ AS_TYPED = [
     "Łódź 日本語 ✓ 👩‍🔧",
     "e\u0301 \u00e9",
     "עברית",
-    "a\tb" "",
+    "a\tb",
 ]
 
 REFUSED = [
@@ -103,7 +103,8 @@ def test_a_note_is_one_line_and_may_be_longer(run_worked: Command) -> None:
 @pytest.mark.parametrize(
     "command",
     ["why {0}", "today --on {0}", "{0}", "today --{0}", "today --within {0}", "log {0} --hits 1",
-     "log TP-1 --hits {0}", "log TP-1 --dial {0}", "log TP-1 --dial {0}=1", "log TP-1 --count {0}=1",
+     "log TP-1 --hits {0}", "log TP-1 --dial {0}", "log TP-1 --dial {0}=1",
+     "log TP-1 --count {0}=1",
      "log TP-1 --shift {0} --hits 1", "log TP-1 --parts 1 --program {0}", "void {0} --why x",
      "done TP-1/monthly --measure {0}=1", "sharpen {0} --mm 1 --why x", "calendar {0} --out x",
      "sharpen RD-10 --mm 1 --why {0}", "import {0} /dev/null", "check {0}", "apply {0}",

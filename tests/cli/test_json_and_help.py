@@ -140,8 +140,8 @@ def test_every_command_explains_itself_with_an_example(run: Command, command: st
 
 def test_the_help_lists_every_command(run: Command) -> None:
     told = run.done("--help")
-    listed = [line.split()[0] for line in told.partition("Commands:")[2].splitlines() if line[2:3].strip()]
-    assert set(COMMANDS) <= set(listed)
+    lines = told.partition("Commands:")[2].splitlines()
+    assert set(COMMANDS) <= {line.split()[0] for line in lines if line[2:3].strip()}
     assert_fits(told)
 
 

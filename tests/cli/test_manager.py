@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.command import SMALL_SHOP, Command, assert_fits, dump, trimmed
+from tests.command import NOW, SMALL_SHOP, Command, assert_fits, dump, trimmed
 
 TEXT = SMALL_SHOP.read_text()
 
@@ -41,9 +41,9 @@ def out(run: Command) -> Path:
     return run.store.with_name("q1.ics")
 
 
-def write(run: Command, out: Path, **how: str) -> str:
+def write(run: Command, out: Path, now: str = NOW) -> str:
     """Write the calendar of the first quarter of 2027."""
-    told = run("calendar", "2027-Q1", "--out", str(out), **how)
+    told = run("calendar", "2027-Q1", "--out", str(out), now=now)
     assert told.status == 0
     return told.out
 

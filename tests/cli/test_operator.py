@@ -22,8 +22,8 @@ def test_a_shift_is_logged_in_one_line(run: Command) -> None:
             "entry": 1, "kind": "shift", "at": "2026-11-25T19:30:00Z", "by": "Dana",
             "day": "2026-11-25", "whole_day": False, "machine": "TP-1", "shift": "day",
             "parts": 310, "scrap": 4, "program": None, "material": "mild",
-            "confirmed": False, "counts": {"hits": 41200, "hours": 7.5}, "dials": {"hours": 812.25}, "wrapped": [],
-            "exchanged": [], "note": "new die", "voided": False,
+            "confirmed": False, "counts": {"hits": 41200, "hours": 7.5}, "dials": {"hours": 812.25},
+            "wrapped": [], "exchanged": [], "note": "new die", "voided": False,
         }
     ]  # fmt: skip
 

@@ -42,7 +42,7 @@ def in_shell(store: Path, line: str) -> subprocess.CompletedProcess[str]:
     """A line of the shell in which `pmtrack` is the command."""
     command = " ".join(words(store))
     return subprocess.run(
-        [BASH, "-c", f"pmtrack() {{ {command} \"$@\"; }}\n{line}"],
+        [BASH, "-c", f'pmtrack() {{ {command} "$@"; }}\n{line}'],
         capture_output=True,
         text=True,
         timeout=30,
@@ -91,9 +91,7 @@ def _no_room() -> None:
     "arguments",
     [["done", "TP-1/monthly"], ["backup", "{folder}/copy.db"], ["calendar", "2027-Q1"]],
 )
-def test_a_full_disk_leaves_everything_as_it_was(
-    worked_store: Path, arguments: list[str]
-) -> None:
+def test_a_full_disk_leaves_everything_as_it_was(worked_store: Path, arguments: list[str]) -> None:
     typed = [word.format(folder=worked_store.parent) for word in arguments]
     if "calendar" in typed:
         typed += ["--out", str(worked_store.with_name("q1.ics"))]

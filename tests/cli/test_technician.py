@@ -77,9 +77,7 @@ def test_why_of_a_usage_task_shows_the_entries_it_rests_on(run: Command) -> None
 
 
 def test_a_task_done_leaves_the_list_and_tells_when_it_comes_back(run: Command) -> None:
-    told = run.done(
-        "done", "TP-1/monthly", "--minutes", "85", "--measure", "pump-pressure=162"
-    )
+    told = run.done("done", "TP-1/monthly", "--minutes", "85", "--measure", "pump-pressure=162")
     # 25 December lies in the shutdown that begins on the 24th
     assert told == (
         "entry 1: TP-1/monthly done; next due Fri 2026-12-25, work by 2026-12-23 (1 month)\n"

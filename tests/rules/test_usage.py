@@ -190,7 +190,7 @@ DEEDS = st.lists(
 )
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(DEEDS.flatmap(lambda deeds: st.tuples(st.just(deeds), st.permutations(deeds))))
 def test_a_late_entry_gives_what_an_entry_in_time_gives(
     orders: tuple[list[tuple[int, int, bool]], list[tuple[int, int, bool]]],
@@ -199,7 +199,7 @@ def test_a_late_entry_gives_what_an_entry_in_time_gives(
     assert standing_of(sorted(orders[0]))[1] == standing_of(orders[1])[1]
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(DEEDS, st.data())
 def test_a_voided_entry_leaves_what_there_was_without_it(
     deeds: list[tuple[int, int, bool]], data: st.DataObject

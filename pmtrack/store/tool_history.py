@@ -1,0 +1,114 @@
+"""What the store remembers of tools and the programs that wear them, up to the end of a day."""
+
+import json
+from collections.abc import Collection
+from datetime import date
+from fractions import Fraction
+
+from pmtrack.rules.facts import Moment, ShiftLog, ToolCount, ToolEvent
+from pmtrack.store.codec import (
+    from_millionths,
+    maybe_amount,
+    to_date,
+    to_instant,
+    to_text,
+)
+from pmtrack.store.database import Store
+from pmtrack.store.history import SHIFT_LOG, STANDS, shift_log
+
+
+def program_logs(store: Store, program: str, first: date, last: date) -> list[ShiftLog]:
+    """Shift logs that name a program, on the dates from first to last, in time order."""
+    rows = store.rows(
+        f"{SHIFT_LOG} WHERE shift_log.program = ? AND shift_log.day BETWEEN ? AND ?"
+        f" AND {STANDS} ORDER BY entry.at, entry.id",
+        program,
+        first.isoformat(),
+        last.isoformat(),
+    )
+    return [shift_log(row) for row in rows]
+
+
+def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]:
+    """The dates up to `day` on which a program made parts, each with the machine."""
+    rows = store.rows(
+        "SELECT DISTINCT shift_log.day, shift_log.machine FROM shift_log"
+        " JOIN entry ON entry.id = shift_log.entry"
+        f" WHERE shift_log.program = ? AND shift_log.day <= ? AND {STANDS}"
+        " AND COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0) > 0",
+        program,
+        day.isoformat(),
+    )
+    return {(to_date(on), machine) for on, machine in rows}
+
+
+def program_made(
+    store: Store, program: str, until: Moment, without: Collection[date]
+) -> list[tuple[str, str | None, Fraction]]:
+    """Parts that a program made up to a moment, scrap included, by machine and logged material.
+
+    Days in `without` are left out.
+    """
+    limit = "shift_log.day <= ?" if until.at is None else "entry.at <= ?"
+    rows = store.rows(
+        "SELECT shift_log.machine, shift_log.material,"
+        " sum(COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0)) FROM shift_log"
+        " JOIN entry ON entry.id = shift_log.entry"
+        f" WHERE shift_log.program = ? AND {limit} AND {STANDS}"
+        " AND shift_log.day NOT IN (SELECT value FROM json_each(?))"
+        " GROUP BY shift_log.machine, shift_log.material",
+        program,
+        until.day.isoformat() if until.at is None else to_text(until.at),
+        json.dumps([day.isoformat() for day in without]),
+    )
+    return [(machine, material, from_millionths(made)) for machine, material, made in rows]
+
+
+def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
+    """Hits entered for a tool on days up to `day`, in time order."""
+    rows = store.rows(
+        "SELECT entry.id, entry.day, entry.at, tool_count.hits, tool_count.material FROM tool_count"
+        " JOIN entry ON entry.id = tool_count.entry"
+        f" WHERE tool_count.tool = ? AND entry.day <= ? AND {STANDS}"
+        " ORDER BY entry.at, entry.id",
+        tool,
+        day.isoformat(),
+    )
+    return [
+        ToolCount(
+            entry=number,
+            tool=tool,
+            day=to_date(on),
+            at=to_instant(at),
+            hits=from_millionths(hits),
+            material=material,
+        )
+        for number, on, at, hits, material in rows
+    ]
+
+
+def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
+    """What was done to a tool on days up to `day`, in time order."""
+    rows = store.rows(
+        "SELECT entry.id, entry.day, entry.at, entry.whole_day, tool_event.event, tool_event.mm,"
+        " tool_event.why, tool_event.machine, tool_event.station FROM tool_event"
+        " JOIN entry ON entry.id = tool_event.entry"
+        f" WHERE tool_event.tool = ? AND entry.day <= ? AND {STANDS}"
+        " ORDER BY entry.at, entry.id",
+        tool,
+        day.isoformat(),
+    )
+    return [
+        ToolEvent(
+            entry=number,
+            tool=tool,
+            moment=Moment(to_date(on), None if whole_day else to_instant(at)),
+            at=to_instant(at),
+            event=event,
+            mm=maybe_amount(mm),
+            why=why,
+            machine=machine,
+            station=station,
+        )
+        for number, on, at, whole_day, event, mm, why, machine, station in rows
+    ]
