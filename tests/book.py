@@ -6,16 +6,16 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-from pmtrack.actions.operator import log_shift
+from pmtrack.actions.operator import log_shift, void
 from pmtrack.actions.recorder import Dial, NewShift, Recorder
 from pmtrack.actions.setup import apply_shop
 from pmtrack.actions.technician import NewCompletion, change_service, complete, defer
 from pmtrack.actions.view import View
 from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.due import TaskDue
+from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import Machine, Meter, Shop, Task
 from pmtrack.store.database import open_store
-from pmtrack.store.entries import void
 from tests.build import ZONE, at, day, shop
 
 MEMORY = Path(":memory:")
@@ -80,7 +80,7 @@ class Book:
     def void(self, number: int) -> None:
         """Cross an entry out."""
         with self.store.writing():
-            void(self.store, number, "typed twice", (self.now, day("12-31"), "Dana"))
+            void(self._recorder(), number, "typed twice", Moment(day("12-31"), self.now))
 
     def view(self, on: str) -> View:
         """The shop as of the end of a day."""

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from pmtrack.cli import app
 from tests.readme_console import README, agrees, path_with, run, shell_blocks, stories
 
 
@@ -43,3 +44,9 @@ def test_two_commands_do_all_set_up() -> None:
     assert demo.endswith("pmtrack demo")
     assert tests.startswith("python3 -m venv .venv && ")
     assert "-m pytest" in tests
+
+
+def test_every_command_is_in_the_readme() -> None:
+    text = README.read_text()
+    names = [c.name or (c.callback.__name__ if c.callback else "") for c in app.registered_commands]
+    assert [name for name in names if f"`{name}`" not in text] == []

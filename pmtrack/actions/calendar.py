@@ -1,14 +1,16 @@
 """The calendar of a quarter: the jobs that fall due in it, and what changed since the last file."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from pmtrack.actions.view import View
 from pmtrack.exports.job_text import job_text
+from pmtrack.rules.base import covered
 from pmtrack.rules.explain import governs
 from pmtrack.rules.forecast import PlannedJob, Starting, forecast, settled_keys
 from pmtrack.rules.quantity import show
+from pmtrack.rules.recurrence import is_daily
 from pmtrack.rules.revision import (
     CalendarEntry,
     CalendarJob,
@@ -36,21 +38,28 @@ class Quarter:
 class QuarterJobs:
     """The jobs of a quarter, those before and soon after it, and what cannot be planned."""
 
-    jobs: list[PlannedJob]
-    elsewhere: list[PlannedJob]
-    settled: list[str]
-    undated: list[str]
-    paused: list[str]
+    jobs: list[PlannedJob] = field(default_factory=list)
+    elsewhere: list[PlannedJob] = field(default_factory=list)
+    settled: list[str] = field(default_factory=list)
+    undated: list[str] = field(default_factory=list)
+    paused: list[str] = field(default_factory=list)
+    daily: list[str] = field(default_factory=list)
 
 
 def quarter_jobs(view: View, quarter: Quarter, no_daily: bool = False) -> QuarterJobs:
     """The jobs due in a quarter, chained from how the tasks stand on the view's day."""
-    found = QuarterJobs([], [], [], [], [])
+    found = QuarterJobs()
+    wanted = list[Task]()
+    for task in (*view.shop.tasks, *view.stored.jobs):
+        if no_daily and recurs_daily(task, view.workdays.weekdays):
+            found.daily.append(task.name)
+        else:
+            wanted.append(task)
     for machine in view.shop.machines:
         starting = [
             Starting(task, view.situation(task), _times_done(view, task))
-            for task in (*view.shop.tasks, *view.stored.jobs)
-            if task.machine == machine.code and not (no_daily and is_daily(task))
+            for task in wanted
+            if task.machine == machine.code
         ]
         _add_machine(view, quarter, starting, found)
     found.jobs.sort(key=lambda job: (job.day, job.task.name, job.key))
@@ -65,7 +74,7 @@ def _add_machine(
     if not live:
         return
     calendars = view.calendars(live[0].task.machine)
-    jobs = forecast(live, _covered(live), calendars, quarter.last + LOOK_PAST)
+    jobs = forecast(live, covered([s.task for s in live]), calendars, quarter.last + LOOK_PAST)
     found.jobs.extend(job for job in jobs if in_quarter(job, quarter))
     found.elsewhere.extend(job for job in jobs if not in_quarter(job, quarter))
     planned = {job.task.name for job in jobs}
@@ -80,10 +89,10 @@ def in_quarter(job: PlannedJob, quarter: Quarter) -> bool:
     return job.due_on <= quarter.last and (job.due_on >= quarter.first or job.day >= quarter.first)
 
 
-def is_daily(task: Task) -> bool:
+def recurs_daily(task: Task, weekdays: Collection[int]) -> bool:
     """Whether a task recurs every working day, so that a calendar of it tells nobody anything."""
     if task.on:
-        return "DAILY" in task.on.rule.upper() or task.on.rule.upper().count(",") >= 3
+        return is_daily(task.on.rule, weekdays)
     return any(i.unit == "day" and i.amount == 1 for i in task.every)
 
 
@@ -91,18 +100,6 @@ def _is_blind(view: View, start: Starting) -> bool:
     """A task by usage alone whose due date cannot be told."""
     by_usage = any(not interval.is_calendar for interval in start.task.every)
     return by_usage and view.due(start.task).governing.due_on is None
-
-
-def _covered(starting: Iterable[Starting]) -> dict[str, tuple[str, ...]]:
-    """For each task, those that it settles when it is done, directly or through another."""
-    from pmtrack.rules.base import coverers
-
-    tasks = [start.task for start in starting]
-    found: dict[str, list[str]] = {task.name: [] for task in tasks}
-    for name, by in coverers(tasks).items():
-        for coverer in by:
-            found[coverer].append(name)
-    return {name: tuple(covered) for name, covered in found.items()}
 
 
 def _times_done(view: View, task: Task) -> int:

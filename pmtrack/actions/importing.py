@@ -11,7 +11,6 @@ from pmtrack.imports.fault import Fault
 from pmtrack.imports.kinds import Kind, kind_named
 from pmtrack.imports.known import known_rows
 from pmtrack.imports.rows import Row, read_rows
-from pmtrack.rules.shop import OneOff
 
 Progress = Callable[[int, int], None]
 
@@ -101,7 +100,7 @@ class _Import:
             return
         task = self._recorder.task(row.values["task"])
         line = self._once.setdefault(task.name, row.line)
-        if isinstance(task.once, OneOff) and line != row.line:
+        if task.once and line != row.line:
             raise Refused(f"{task.name} is done already, in line {line}; delete one of them")
 
     def _finish(self) -> None:

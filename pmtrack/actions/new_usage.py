@@ -10,6 +10,7 @@ from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.plausible import count_fault, dial_fault
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.shoptime import shift_span
+from pmtrack.store import history
 from pmtrack.store.tallies import MeterTallies
 
 
@@ -67,7 +68,10 @@ class NewUsage:
             if item.slot is None:
                 continue
             if item.slot not in totals:
-                totals[item.slot] = self._stored_count(code, meter.name, item, first)
+                shift, day = item.slot
+                totals[item.slot] = history.counted(
+                    self._references.store, (code, meter.name), (shift, day), first
+                )
             totals[item.slot] += item.entry.value
             start, end = shift_span(
                 self._references.shift_named(item.slot[0]), item.slot[1], self._references.shop.zone
@@ -75,25 +79,6 @@ class NewUsage:
             fault = count_fault(meter, totals[item.slot], end - start)
             if fault and not item.confirmed:
                 self._faults.append(f"{item.where}{code} {fault}")
-
-    def _stored_count(self, code: str, meter: str, item: NewEntry, first: int) -> Fraction:
-        """Counts of entries before `first` for the machine, meter, shift and date of `item`."""
-        assert item.slot is not None  # noqa: S101
-        shift, day = item.slot
-        row = self._references.store.row(
-            "SELECT COALESCE(sum(count.amount), 0) FROM shift_log"
-            " JOIN count ON count.entry = shift_log.entry"
-            " WHERE shift_log.machine = ? AND shift_log.day = ? AND shift_log.shift = ?"
-            " AND count.meter = ? AND shift_log.entry < ?"
-            " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = shift_log.entry)",
-            code,
-            day.isoformat(),
-            shift,
-            meter,
-            first,
-        )
-        assert row is not None  # noqa: S101
-        return Fraction(row[0], 10**6)
 
     def _check_dials(self, code: str, meter: str, dials: list[NewEntry]) -> None:
         tallies = MeterTallies(self._references.store, code, meter)

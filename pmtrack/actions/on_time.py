@@ -34,7 +34,7 @@ def bases(view: View, task: Task) -> list[Base]:
     known = [base for base in found if base]
     for name in names:
         for number, moment in history.completions(view.store, name, view.day):
-            known.append(Base(moment, f"entry {number}, {name} done"))
+            known.append(Base(moment, f"entry {number}, {name} done", entry=number))
     return sorted(known, key=lambda base: instant_of(base.moment, view.shop))
 
 
@@ -51,7 +51,7 @@ def _every(view: View, task: Task) -> Iterator[JobOutcome]:
     first_applied = view.stored.first_applied[task.name]
     for start, end in pairwise(known):
         assert end is not None  # noqa: S101 - only the first has no base
-        if end.source.startswith("last_done"):
+        if end.entry is None:
             continue  # what came before pmtrack is not judged
         job = DoneJob(start, end, _usage_at(view, task, start, end))
         yield done_outcome(task, job, first_applied, view.calendars(task.machine))

@@ -1,4 +1,4 @@
-"""The operator's deeds: a shift logged, a stop begun and ended."""
+"""The operator's deeds: a shift logged, a stop begun and ended, a mistake crossed out."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -13,6 +13,7 @@ from pmtrack.rules.text import needed
 from pmtrack.rules.workdays import shifts_on
 from pmtrack.store import history
 from pmtrack.store.codec import to_text
+from pmtrack.store.entries import check_stands, cross_out
 
 
 def current_shift(view: View, now: datetime) -> tuple[Shift, date] | None:
@@ -106,3 +107,12 @@ def _instant(what: str, moment: Moment) -> datetime:
     if moment.at is None:
         raise Refused(f"give the {what} with its time, like {moment.day}T14:05")
     return moment.at
+
+
+def void(recorder: Recorder, target: int, why: str, moment: Moment) -> int:
+    """Cross an entry out, with the reason: it stays readable and counts no more."""
+    check_stands(recorder.store, target)
+    why = needed(why, "why", "--why 'typed for the wrong machine'")
+    number = recorder.entry("void", recorder.happened(moment))
+    cross_out(recorder.store, number, target, why)
+    return number

@@ -51,7 +51,6 @@ class Recorder(References):
         self.now = now
         self.by = by
         self.where = ""
-        self._faults: list[str] = []
         self._usage = NewUsage(self)
 
     def happened(self, moment: Moment) -> Moment:
@@ -167,20 +166,16 @@ class Recorder(References):
         entry = MeterEntry(number, at, moment.day, dial.reading, True, dial.wrapped, dial.exchanged)
         self._usage.add(machine.code, name, NewEntry(entry, self.where))
 
-    def fault(self, sentence: str) -> None:
-        """Note that the fact at hand cannot be; `finish` will refuse all."""
-        self._faults.append(f"{self.where}{sentence}")
-
     def finish(self) -> None:
         """Check counts and dials against what is stored, and bring the usage up to date.
 
-        Raises FaultyFile (several faults) or Refused (one) when anything cannot be.
+        Raises Refused when anything cannot be: FaultyFile with each fault of rows of a file.
         """
-        self._faults += self._usage.faults()
-        if self._faults and self.where:
-            raise FaultyFile(self._faults)
-        if self._faults:
-            raise Refused("; ".join(self._faults))
+        faults = self._usage.faults()
+        if faults and self.where:
+            raise FaultyFile(faults)
+        if faults:
+            raise Refused("; ".join(faults))
 
 
 def _not_negative(what: str, value: Fraction | None) -> Fraction | None:

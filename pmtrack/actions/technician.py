@@ -8,7 +8,7 @@ from fractions import Fraction
 from pmtrack.actions.recorder import Dial, Recorder
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
-from pmtrack.rules.base import instant_of
+from pmtrack.rules.base import covered, instant_of
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import OneOff, Step, Task
@@ -58,7 +58,7 @@ def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding
     task = recorder.task(done.task)
     moment = recorder.happened(done.moment)
     base = recorder.view.base(task)
-    if isinstance(task.once, OneOff) and base is not None:
+    if task.once and base is not None:
         raise Refused(f"{task.name} is done already: {base.source}")
     if done.minutes is not None and done.minutes < 0:
         raise Refused("minutes cannot be below 0")
@@ -112,22 +112,15 @@ def finish_completion(
     after = View(recorder.store, recorder.view.day)
     task = after.task(done.task)
     base = after.base(task)
-    names = [task.name, *_covered(after, task)]
+    names = [task.name, *covered(after.shop.tasks).get(task.name, ())]
     measures = [step.measure for step in task.steps if step.measure]
     return Done(
         entry=number,
         settled=tuple(after.due(after.task(name)) for name in names),
         findings=tuple(findings),
         not_measured=tuple(m for m in measures if m not in done.measured),
-        superseded=base is not None and f"entry {number}," not in base.source,
+        superseded=base is not None and base.entry != number,
     )
-
-
-def _covered(view: View, task: Task) -> list[str]:
-    """The live tasks that a task covers, directly or through another."""
-    live = {t.name for t in view.shop.tasks}
-    names = [name for name, by in view.covered_by.items() if task.name in by]
-    return [name for name in names if name in live]
 
 
 @dataclass(frozen=True)
@@ -142,8 +135,8 @@ class NewJob:
     minutes: int | None = None
 
 
-def raise_job(recorder: Recorder, job: NewJob) -> Task:
-    """Put a one-off job on the list; it stays there until it is done."""
+def raise_job(recorder: Recorder, job: NewJob) -> tuple[int, Task]:
+    """Put a one-off job on the list, where it stays until it is done; tells its entry too."""
     machine = recorder.machine(job.machine)
     title = needed(job.title, "what is to be done", "'replace cracked hose at the ram'")
     moment = recorder.happened(job.moment)
@@ -172,7 +165,7 @@ def raise_job(recorder: Recorder, job: NewJob) -> Task:
         first_applied=moment.day.isoformat(),
         raised_by=number,
     )
-    return task
+    return number, task
 
 
 def _check_completion(recorder: Recorder, number: int) -> None:

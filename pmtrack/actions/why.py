@@ -16,10 +16,9 @@ def evidence(view: View, due: TaskDue) -> list[dict[str, Any]]:
     """The completion that is the base, the deferral, and the latest entries of each meter."""
     rows: list[dict[str, Any]] = []
     base, deferral = due.situation.base, due.situation.deferral
-    if base is not None and base.source.startswith("entry "):
-        number = int(base.source.split(",")[0].removeprefix("entry "))
+    if base is not None and base.entry is not None:
         when = to_text(base.moment.at) if base.moment.at else base.moment.day.isoformat()
-        rows.append({"entry": number, "kind": "completion", "at": when, "what": base.source})
+        rows.append({"entry": base.entry, "kind": "completion", "at": when, "what": base.source})
     if deferral is not None:
         what = f"put off through {deferral.until}: {deferral.why}"
         rows.append(

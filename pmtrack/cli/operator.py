@@ -7,6 +7,7 @@ import typer
 from pmtrack.cli.completing import Machine
 from pmtrack.cli.options import At, By, Exchanged, Json, Note, Readings, Wrapped
 from pmtrack.cli.session import Session, moment_of
+from pmtrack.errors import UnreadableInput
 from pmtrack.screens.lines import tell
 
 
@@ -80,6 +81,8 @@ def stop(
     from pmtrack.actions.operator import NewStop
     from pmtrack.actions.operator import stop as add_stop
 
+    if start is not None and at is not None:
+        raise UnreadableInput("--from and --at say the same here: when it stopped; keep one")
     session: Session = context.obj
     with session.recording(by) as recorder:
         new = NewStop(
@@ -150,12 +153,9 @@ def void(
 
     Example: pmtrack void 412 --why 'typed for the wrong machine'
     """
-    from pmtrack.rules.base import instant_of
-    from pmtrack.store.entries import void as cross_out
+    from pmtrack.actions.operator import void as cross_out
 
     session: Session = context.obj
     with session.recording(by) as recorder:
-        moment = recorder.happened(moment_of(recorder, at))
-        made = (instant_of(moment, recorder.shop), moment.day, recorder.by)
-        number = cross_out(recorder.store, entry, why, made)
+        number = cross_out(recorder, entry, why, moment_of(recorder, at))
     tell(f"entry {number}: entry {entry} is crossed out")

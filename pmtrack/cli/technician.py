@@ -119,7 +119,7 @@ def done(
         noted = complete(recorder, completion)
         machine = recorder.view.task(task).machine
         raised = [
-            raise_job(recorder, NewJob(machine, title, completion.moment, found_in=noted[0]))
+            raise_job(recorder, NewJob(machine, title, completion.moment, found_in=noted[0]))[1]
             for title in follow_up or ()
         ]
         told = finish_completion(recorder, completion, noted)
@@ -151,8 +151,7 @@ def job(
     session: Session = context.obj
     with session.recording(by) as recorder:
         new = NewJob(machine, title, moment_of(recorder, at), date_of(wanted), found_in, minutes)
-        task = raise_job(recorder, new)
-    number = task.code.removeprefix("job-")
+        number, task = raise_job(recorder, new)
     tell(f"entry {number}: {task.name} is on the list, wanted by {task.once and task.once.due_on}")
 
 

@@ -5,14 +5,15 @@ from datetime import datetime
 from heapq import heappop, heappush
 from itertools import count
 
+from pmtrack.actions.operator import void
 from pmtrack.actions.recorder import Recorder
 from pmtrack.actions.view import View
 from pmtrack.demo.people import MANAGER
 from pmtrack.demo.year import Year
+from pmtrack.rules.facts import Moment
 from pmtrack.rules.shoptime import local_date
 from pmtrack.store.database import Store
 from pmtrack.store.description import StoredShop, load_shop
-from pmtrack.store.entries import void
 
 Write = Callable[[Recorder], object]
 
@@ -56,8 +57,8 @@ class Diary:
         """Void an entry at the time and by the person of the fact at hand."""
         now, by = self._recorder.now, self._recorder.by
         self.settle()
-        void(self._store, number, why, (now, local_date(now, self._year.shop.zone), by))
         self._recorder.now, self._recorder.by = now, by
+        void(self._recorder, number, why, Moment(local_date(now, self._year.shop.zone), now))
 
     @property
     def recorder(self) -> Recorder:

@@ -48,7 +48,7 @@ class FollowUps:
         wanted = floor.year.today + _OPEN_FOR if still_open else moment.day + _WANTED_IN
         title = FOLLOW_UPS[task.machine]
         new = NewJob(task.machine, title, moment, wanted, found_in=completion, minutes=45)
-        job = raise_job(recorder, new)
+        _, job = raise_job(recorder, new)
         floor.diary.job_raised()
         if not still_open:
             self._mend(job, floor.year.moved(moment.day, _MENDED_AFTER), recorder.by)

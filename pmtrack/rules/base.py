@@ -18,6 +18,15 @@ def coverers(tasks: Iterable[Task]) -> dict[str, tuple[str, ...]]:
     return {name: tuple(sorted(_closure(name, direct))) for name in direct}
 
 
+def covered(tasks: Iterable[Task]) -> dict[str, tuple[str, ...]]:
+    """For each task, those that it settles when it is done, directly or through another."""
+    found: dict[str, list[str]] = {}
+    for name, by in coverers(tasks).items():
+        for coverer in by:
+            found.setdefault(coverer, []).append(name)
+    return {name: tuple(settled) for name, settled in found.items()}
+
+
 def _closure(name: str, direct: Mapping[str, set[str]]) -> set[str]:
     found: set[str] = set()
     waiting = [name]

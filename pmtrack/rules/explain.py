@@ -1,7 +1,6 @@
 """Why a task stands where it does: the arithmetic of each interval in words."""
 
 from datetime import date, timedelta
-from fractions import Fraction
 
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.quantity import show
@@ -150,8 +149,3 @@ def _in_place(due: TaskDue) -> list[str]:
 
 def _day(day: date | None) -> str:
     return f"{day:%a %Y-%m-%d}" if day else "not known"
-
-
-def percent(share: Fraction | None) -> str:
-    """A share for people."""
-    return "" if share is None else f"{show(100 * share, 0)} %"

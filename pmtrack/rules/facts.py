@@ -33,11 +33,12 @@ class MeterEntry:
 
 @dataclass(frozen=True)
 class Base:
-    """From when an interval runs, the entry or record that says so, and counters read then."""
+    """From when an interval runs, what says so, counters read then, and its entry if it has one."""
 
     moment: Moment
     source: str
     readings: dict[str, Fraction] = field(default_factory=dict)
+    entry: int | None = None
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,6 @@ class Deferral:
     at: datetime
     until: date
     why: str
-    by: str = ""
 
 
 @dataclass(frozen=True)

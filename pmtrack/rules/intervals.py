@@ -1,7 +1,6 @@
 """Intervals, grace and lead: how often, how far past due, how far ahead."""
 
 import re
-from collections.abc import Iterable
 from datetime import date
 from fractions import Fraction
 from math import floor
@@ -65,12 +64,12 @@ def parse_allowance(text: str) -> Allowance:
     return Allowance(amount, unit)
 
 
-def parse_per_time(text: str, units: Iterable[str] = PER_UNITS) -> PerTime:
+def parse_per_time(text: str) -> PerTime:
     """`120 per minute` as an amount for each unit of time; UnreadableInput otherwise."""
-    match, units = _PER.fullmatch(text), tuple(units)
-    if not match or match["unit"] not in units:
+    match = _PER.fullmatch(text)
+    if not match or match["unit"] not in PER_UNITS:
         raise UnreadableInput(
-            f"'{shorten(text)}' is no rate; write a number per {', '.join(units)}"
+            f"'{shorten(text)}' is no rate; write a number per {', '.join(PER_UNITS)}"
         )
     amount = parse_quantity(match["amount"])
     if amount <= 0:

@@ -1,7 +1,7 @@
 """The rate of a meter per working day, its spread, and the estimate for days not yet entered."""
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from itertools import pairwise
 from math import sqrt
@@ -72,9 +72,9 @@ def per_working_day(shop: Shop, expected: PerTime | None) -> Fraction | None:
     return expected.amount * in_a_week[expected.per] / days
 
 
-def _hours(start: object, end: object) -> Fraction:
+def _hours(start: time, end: time) -> Fraction:
     """Hours on the clock from start to end; the next day's end if it is not later."""
-    minutes = [t.hour * 60 + t.minute for t in (start, end)]  # type: ignore[attr-defined]
+    minutes = [t.hour * 60 + t.minute for t in (start, end)]
     span = (minutes[1] - minutes[0]) % 1440 or 1440
     return Fraction(span, 60)
 

@@ -2,7 +2,7 @@
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import UTC, date, datetime, time
 from functools import lru_cache
 from itertools import islice
@@ -14,6 +14,7 @@ from pmtrack.errors import UnreadableInput
 from pmtrack.rules.quantity import shorten
 
 _FREQUENCIES = ("DAILY", "WEEKLY", "MONTHLY", "YEARLY")
+_WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 _DAY = r"(?:MO|TU|WE|TH|FR|SA|SU)"
 _ORDINAL = r"[+-]?0*(?:[1-9]|[1-4]\d|5[0-3])"
 _MONTH_DAY = r"[+-]?0*(?:[1-9]|[12]\d|3[01])"
@@ -60,6 +61,18 @@ def rule_parts(rule: str) -> dict[str, str]:
         parts[name] = value
     _check_together(parts)
     return parts
+
+
+def is_daily(rule: str, weekdays: Collection[int]) -> bool:
+    """Whether a rule has a date on each of the weekdays (0 is Monday) of every week."""
+    parts = rule_parts(rule)
+    if parts.get("INTERVAL", "1") != "1" or parts.keys() - {"FREQ", "INTERVAL", "BYDAY", "WKST"}:
+        return False
+    if "BYDAY" not in parts:
+        return parts["FREQ"] == "DAILY"
+    if parts["FREQ"] not in ("DAILY", "WEEKLY"):
+        return False
+    return {_WEEKDAYS.index(day) for day in parts["BYDAY"].split(",")} >= set(weekdays)
 
 
 def _check_together(parts: dict[str, str]) -> None:

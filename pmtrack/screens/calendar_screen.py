@@ -32,6 +32,8 @@ def show_calendar(
         hours = minutes[week] / 60
         load = bar(minutes[week] / most, _BAR)
         tell(f"  {week}  {jobs[week]:4} jobs  {hours:5.1f} h in-house  {load}")
+    if planned.daily:
+        say(f"Left out as daily: {', '.join(planned.daily)}")
     if planned.undated:
         say(f"Left out, for no due date is known: {', '.join(planned.undated)}")
     if planned.paused:

@@ -92,6 +92,7 @@ def bar(share: float, width: int) -> str:
     return "#" * filled + "." * (width - filled)
 
 
-def short_date(day: date | None) -> str:
-    """A date for a table: Fri 20 Nov; with the year when it is far off."""
-    return f"{day:%a} {day.day:2d} {day:%b}" if day else "-"
+def short_date(day: date, today: date) -> str:
+    """A date for a table: Fri 20 Nov; with the year when it is another than today's."""
+    year = "" if day.year == today.year else f" {day.year}"
+    return f"{day:%a} {day.day:2d} {day:%b}{year}"

@@ -118,14 +118,14 @@ def _items(items: list[TaskDue]) -> Table:
 
 def _why(due: TaskDue) -> list[str]:
     """Due date and reason, the law and the crew behind it, and what to have in hand."""
-    rule = due.governing
-    on = f"{short_date(rule.due_on)}: " if rule.due_on else ""
+    rule, today = due.governing, due.situation.day
+    on = f"{short_date(rule.due_on, today)}: " if rule.due_on else ""
     lines = [f"{on}{reason(due)}"]
-    if rule.due_on and rule.work_by and due.situation.day <= rule.work_by != rule.due_on:
-        lines.append(f"work by {short_date(rule.work_by)}")
+    if rule.due_on and rule.work_by and today <= rule.work_by != rule.due_on:
+        lines.append(f"work by {short_date(rule.work_by, today)}")
     deferral = due.situation.deferral
     if due.state == "deferred" and deferral:
-        lines.append(f"put off through {short_date(deferral.until)}: {deferral.why}")
+        lines.append(f"put off through {short_date(deferral.until, today)}: {deferral.why}")
     if due.task.authority:
         lines.append(f"law: {due.task.authority}")
     if due.task.crew:

@@ -40,34 +40,42 @@ class Store:
 
         return Database(self._connection, strict=True)
 
+    def _run(self, sql: str, values: tuple[object, ...]) -> sqlite3.Cursor:
+        try:
+            return self._connection.execute(sql, values)
+        except OverflowError:
+            raise Refused("a number is too large to be kept; correct it") from None
+        except UnicodeEncodeError:
+            raise Refused("a text holds what is no character; type it anew") from None
+
     def rows(self, sql: str, *values: object) -> list[Row]:
         """All rows of a query; values go in as parameters."""
-        found: list[Row] = self._connection.execute(sql, values).fetchall()
+        found: list[Row] = self._run(sql, values).fetchall()
         return found
 
     def row(self, sql: str, *values: object) -> Row | None:
         """The first row of a query, or None."""
-        found: Row | None = self._connection.execute(sql, values).fetchone()
+        found: Row | None = self._run(sql, values).fetchone()
         return found
 
     def each(self, sql: str, *values: object) -> Iterator[Row]:
         """The rows of a query, one at a time."""
-        return self._connection.execute(sql, values)
+        return self._run(sql, values)
 
     def add(self, table: str, **values: object) -> int:
         """Add one row and tell its number."""
         columns, marks = ", ".join(values), ", ".join("?" * len(values))
         sql = f"INSERT INTO {table} ({columns}) VALUES ({marks})"
-        number = self._connection.execute(sql, tuple(values.values())).lastrowid
+        number = self._run(sql, tuple(values.values())).lastrowid
         assert number is not None  # noqa: S101 - an insert of one row always has one
         return number
 
     def change(self, sql: str, *values: object) -> None:
         """Run a statement that changes the description or what is derived."""
-        self._connection.execute(sql, values)
+        self._run(sql, values)
 
     def change_many(self, sql: str, values: list[Row]) -> None:
-        """Run such a statement for each row of values."""
+        """Run such a statement for each row of values; OverflowError for too large a number."""
         self._connection.executemany(sql, values)
 
     @contextmanager
@@ -105,24 +113,26 @@ def clear_words(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise Refused(f"{path}: {_sentence(error)}") from error
-    except OverflowError as error:
-        raise Refused("a number is too large to be kept; nothing was changed") from error
-    except UnicodeError as error:
-        raise Refused("a text holds what is no character; nothing was changed") from error
+    except UnicodeDecodeError as error:  # in text that the store holds
+        raise Refused(f"{path}: the store is damaged; go back to a backup") from error
+
+
+_SENTENCES = {
+    sqlite3.SQLITE_NOTADB: "this is no pmtrack store; name another file with --store",
+    sqlite3.SQLITE_CORRUPT: "the store is damaged; nothing was changed; go back to a backup",
+    sqlite3.SQLITE_READONLY: "the store cannot be written; check permissions of file and folder",
+    sqlite3.SQLITE_BUSY: f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again",
+    sqlite3.SQLITE_LOCKED: f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again",
+    sqlite3.SQLITE_FULL: "the disk is full; nothing was changed; make room and repeat",
+    sqlite3.SQLITE_CANTOPEN: "the store cannot be opened; check the folder and its permissions",
+    sqlite3.SQLITE_IOERR: "the disk failed or is full; nothing was changed; check it and repeat",
+}
+_PRIMARY = 0xFF  # the part of an error code that tells its kind
 
 
 def _sentence(error: sqlite3.Error) -> str:
-    text = str(error)
-    sentences = {
-        "file is not a database": "this is no pmtrack store; name another file with --store",
-        "malformed": "the store is damaged; nothing was changed; go back to a backup",
-        "readonly": "the store cannot be written; check the file's and the folder's permissions",
-        "locked": f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again",
-        "full": "the disk is full; nothing was changed; make room and repeat",
-        "unable to open": "the store cannot be opened; check the folder and its permissions",
-        "disk I/O": "the disk failed or is full; nothing was changed; check it and repeat",
-    }
-    return next((s for key, s in sentences.items() if key in text), f"the store refused: {text}")
+    code = getattr(error, "sqlite_errorcode", 0) & _PRIMARY
+    return _SENTENCES.get(code, f"the store is damaged ({error}); go back to a backup")
 
 
 def open_store(

@@ -17,7 +17,7 @@ from pmtrack.rules.shop import (
     Task,
     Tool,
 )
-from pmtrack.store.codec import damaged, maybe_date, to_date, to_text
+from pmtrack.store.codec import damaged, to_date, to_text
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode, encode
 
@@ -241,11 +241,3 @@ def is_demo(store: Store) -> bool:
     """Whether the store was made by `demo`."""
     row = store.row("SELECT demo FROM store")
     return bool(row and row[0])
-
-
-def retirement(store: Store, kind: str, code: str) -> date | None:
-    """The day a machine or tool was retired; None while it is in the shop file."""
-    if kind not in ("machine", "tool"):
-        raise ValueError(kind)
-    row = store.row(f"SELECT retired_on FROM {kind} WHERE code = ?", code)
-    return maybe_date(row[0]) if row else None

@@ -1,14 +1,14 @@
-"""The list of entries, and crossing one out."""
+"""The list of entries, and taking one out of what is derived."""
 
-from datetime import date, datetime
 from fractions import Fraction
 from typing import Any
 
 from pmtrack.errors import Refused
 from pmtrack.rules.facts import MeterEntry
-from pmtrack.rules.text import needed
-from pmtrack.store.codec import from_millionths, to_date, to_instant, to_text
+from pmtrack.rules.shop import Meter
+from pmtrack.store.codec import from_millionths, to_date, to_instant
 from pmtrack.store.database import Store
+from pmtrack.store.records import decode
 from pmtrack.store.tallies import MeterTallies
 
 LARGEST_NUMBER = 2**63 - 1  # that SQLite gives to a row
@@ -107,31 +107,17 @@ def _is_of(store: Store, shown: dict[str, Any], machine: str) -> bool:
     return shown.get("machine") == machine or str(shown.get("task", "")).startswith(f"{machine}/")
 
 
-def void(store: Store, target: int, why: str, made: tuple[datetime, date, str]) -> int:
-    """Cross an entry out, with the reason; it stays readable and counts no more.
+def cross_out(store: Store, number: int, target: int, why: str) -> None:
+    """Note that the entry `number` crosses out another, and take that one out of the usage.
 
-    Raises Refused when there is no such entry, or it is crossed out already or cannot be.
+    Raises Refused when later dial readings rest on it.
     """
-    kind = _standing_kind(store, target)
-    why = needed(why, "why", "--why 'typed for the wrong machine'")
-    now, day, by = made
-    number = store.add(
-        "entry",
-        kind="void",
-        at=to_text(now),
-        day=day.isoformat(),
-        whole_day=0,
-        by=by,
-        recorded_at=to_text(now),
-        note="",
-    )
     store.add("void", entry=number, target=target, why=why)
-    if kind in ("shift", "dial", "completion"):
-        _take_out(store, target)
-    return number
+    _take_out(store, target)
 
 
-def _standing_kind(store: Store, target: int) -> str:
+def check_stands(store: Store, target: int) -> None:
+    """Refused when there is no such entry, or it is crossed out already or crosses out another."""
     known = 0 < target <= LARGEST_NUMBER
     row = store.row("SELECT kind FROM entry WHERE id = ?", target) if known else None
     if row is None:
@@ -141,11 +127,10 @@ def _standing_kind(store: Store, target: int) -> str:
     by = store.row("SELECT entry FROM void WHERE target = ?", target)
     if by:
         raise Refused(f"entry {target} was crossed out already, by entry {by[0]}")
-    return str(row[0])
 
 
 def _take_out(store: Store, target: int) -> None:
-    """Take the counts and dials of an entry out of the usage."""
+    """Take the counts and dials of an entry, if it has any, out of the usage."""
     counts = store.rows(
         "SELECT count.machine, count.meter, entry.at, entry.day, amount, 0, 0, 0 FROM count"
         " JOIN entry ON entry.id = count.entry WHERE count.entry = ?",
@@ -183,9 +168,6 @@ def _check_neighbours(tallies: MeterTallies, entry: MeterEntry, meter: str) -> N
 
 
 def _wraps_at(store: Store, machine: str, meter: str) -> Fraction | None:
-    from pmtrack.rules.shop import Meter
-    from pmtrack.store.records import decode
-
     row = store.row("SELECT definition FROM meter WHERE machine = ? AND name = ?", machine, meter)
     record: Meter = decode(Meter, row[0]) if row else Meter(meter)
     return record.wraps_at

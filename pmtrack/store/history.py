@@ -36,7 +36,7 @@ def last_completion(store: Store, task: str, day: date) -> Base | None:
         return None
     number, on, at, whole_day = row
     moment = Moment(to_date(on), None if whole_day else to_instant(at))
-    return Base(moment, f"entry {number}, {task} done")
+    return Base(moment, f"entry {number}, {task} done", entry=number)
 
 
 def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
@@ -58,7 +58,7 @@ def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
 def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
     """The latest deferral of a task made on days up to `day`."""
     row = store.row(
-        "SELECT entry.id, deferral.at, deferral.until, deferral.why, entry.by FROM deferral"
+        "SELECT entry.id, deferral.at, deferral.until, deferral.why FROM deferral"
         " JOIN entry ON entry.id = deferral.entry"
         f" WHERE deferral.task = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY deferral.at DESC, entry.id DESC LIMIT 1",
@@ -67,8 +67,8 @@ def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
     )
     if row is None:
         return None
-    number, at, until, why, by = row
-    return Deferral(number, to_instant(at), to_date(until), why, by)
+    number, at, until, why = row
+    return Deferral(number, to_instant(at), to_date(until), why)
 
 
 def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, date | None]]:
@@ -203,3 +203,18 @@ def completion_days(store: Store, task: str, day: date) -> set[date]:
         day.isoformat(),
     )
     return {to_date(on) for (on,) in rows}
+
+
+def counted(store: Store, meter: tuple[str, str], slot: tuple[str, date], before: int) -> Fraction:
+    """Counts of a machine and meter for a shift and date, of entries numbered below `before`."""
+    row = store.row(
+        "SELECT COALESCE(sum(count.amount), 0) FROM shift_log"
+        " JOIN count ON count.entry = shift_log.entry JOIN entry ON entry.id = shift_log.entry"
+        " WHERE shift_log.machine = ? AND count.meter = ?"
+        f" AND shift_log.shift = ? AND shift_log.day = ? AND entry.id < ? AND {STANDS}",
+        *meter,
+        slot[0],
+        slot[1].isoformat(),
+        before,
+    )
+    return from_millionths(row[0]) if row else Fraction(0)

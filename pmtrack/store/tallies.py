@@ -1,7 +1,7 @@
 """The running usage of each meter: kept beside the facts, so that no answer reads all history."""
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 
 from pmtrack.rules.facts import MeterEntry
@@ -118,10 +118,10 @@ class MeterTallies:
         self._refold(entry.order, [], wraps_at)
 
     def _refold(
-        self, start: tuple[object, bool, int], new: list[MeterEntry], wraps_at: Fraction | None
+        self, start: tuple[datetime, bool, int], new: list[MeterEntry], wraps_at: Fraction | None
     ) -> None:
         at, is_dial, number = start
-        key = (to_text(at), is_dial, number)  # type: ignore[arg-type]
+        key = (to_text(at), is_dial, number)
         before = self._store.row(
             f"SELECT {_TALLY} FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) < (?, ?, ?)"
             f" ORDER BY {_BACKWARDS} LIMIT 1",

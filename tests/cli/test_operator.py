@@ -275,3 +275,23 @@ def test_a_dial_on_which_later_ones_rest_is_crossed_out_last(run: Command) -> No
     run.done("void", "3", "--why", "x")
     run.done("void", "2", "--why", "x")
     assert run.json("usage")[0]["usage"] == 5000
+
+
+def test_a_machine_whose_idle_was_crossed_out_can_be_taken_out_again(run: Command) -> None:
+    run.done("idle", "PB-1", "--why", "drive out", "--at", "2026-11-20T08:00")
+    run.done("back", "PB-1", "--at", "2026-11-23T08:00")
+    told = run("void", "1", "--why", "it was PB-2")
+    if told.status == 3:  # the return rests on it
+        assert "cross out entry 2 first" in told.err
+        run.done("void", "2", "--why", "it was PB-2")
+        run.done("void", "1", "--why", "it was PB-2")
+    run.done("idle", "PB-1", "--why", "waiting for a drive")
+    assert run.states()["PB-1/weekly"] == "paused"
+
+
+def test_a_stop_entered_late_tells_that_it_is_over(run: Command) -> None:
+    run.done("stop", "TP-1", "--cause", "leak", "--from", "2026-11-24T08:00")
+    run.done("restart", "TP-1", "--at", "2026-11-24T10:00")
+    told = run.done("stop", "TP-1", "--cause", "no air", "--from", "2026-11-24T09:00")
+    assert "is down" not in told  # the restart of 10:00 ended it too
+    assert "2026-11-24T10:00" in told

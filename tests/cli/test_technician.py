@@ -253,3 +253,8 @@ def test_the_list_fits_the_paper_on_any_day(run_worked: Command, days: int) -> N
     run_worked.done("job", "TP-1", "replace the cracked hose at the ram and " + "x" * 120)
     for arguments in (["today", "--all"], ["usage"], ["tooling"], ["why", "TP-1/half-year"]):
         assert_fits(run_worked.done(*arguments, "--on", on))
+
+
+def test_a_job_is_not_done_before_it_was_found(run: Command) -> None:
+    run.done("job", "TP-1", "replace the hose", "--at", "2026-11-24T08:00")
+    run.refused(["done", "TP-1/job-1", "--at", "2026-11-20"], 3, "2026-11-24")

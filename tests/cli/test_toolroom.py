@@ -101,3 +101,25 @@ def test_a_worn_tool_is_on_the_list_of_the_day(fitted: Command) -> None:
     # 5 x 14,000 = 70,000 of 60,000
     assert [line for line in trimmed(shown) if line.startswith("overdue  RD-10")]
     assert_fits(shown)
+
+
+LATE = [  # each cannot have been, for something that is entered already came after it
+    (["fit RD-10 --station T12 --at 2026-11-20T08:00"],
+     "fit SQ-5 --station T12 --at 2026-11-19T08:00"),
+    (["sharpen SQ-5 --mm 1.5 --why planned --at 2026-11-24T10:00"],
+     "sharpen SQ-5 --mm 1.5 --why planned --at 2026-11-23T10:00"),
+    (["fit RD-10 --station T12 --at 2026-11-20T08:00", "takeout RD-10 --at 2026-11-24T10:00"],
+     "takeout RD-10 --at 2026-11-23T10:00"),
+    (["fit RD-10 --station T12 --at 2026-11-20T08:00"],
+     "fit RD-10 --station T13 --at 2026-11-19T08:00"),
+    (["fit RD-10 --station T12 --at 2026-11-20T08:00"], "scrap RD-10 --at 2026-11-19T08:00"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("before", "late"), LATE)
+def test_what_is_entered_late_must_fit_what_came_after_it(
+    run: Command, before: list[str], late: str
+) -> None:
+    for line in before:
+        run.done(*line.split())
+    run.refused(late.split(), 3, "")

@@ -447,7 +447,7 @@ def test_an_unknown_kind_of_file_is_refused_as_unreadable(desk: Any) -> None:
 
 def test_a_one_off_job_is_done_once_in_a_file(desk: Any) -> None:
     with desk.recorder() as recorder:
-        job = raise_job(recorder, NewJob("TP-1", "Replace the hose", Moment(date(2026, 11, 2))))
+        _, job = raise_job(recorder, NewJob("TP-1", "Replace the hose", Moment(date(2026, 11, 2))))
     rows = f"{job.name},2026-11-24,Dana,,,\n{job.name},2026-11-23,Dana,,,\n"
     assert desk.faults("completions", COMPLETIONS + rows) == [
         f"f.csv:2: {job.name} is done already, in line 3; delete one of them"

@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from pmtrack.store.entries import void
+from pmtrack.actions.operator import void
+from pmtrack.rules.facts import Moment
 
 HEADERS = {
     "shifts": "machine,shift,date,by,parts,scrap,program,material,confirmed,hits,hours\n",
@@ -121,8 +122,8 @@ def test_rows_are_taken_again_when_that_is_meant(desk: Any, kind: str, row: str)
 )
 def test_a_row_that_was_crossed_out_can_be_imported_anew(desk: Any, kind: str, row: str) -> None:
     desk.take(kind, HEADERS[kind] + row)
-    with desk.store.writing():
-        void(desk.store, 1, "wrong file", (desk.now, desk.now.date(), "Dana"))
+    with desk.recorder() as recorder:
+        void(recorder, 1, "wrong file", Moment(desk.now.date(), desk.now))
     assert desk.take(kind, HEADERS[kind] + row) == 1
 
 

@@ -426,12 +426,12 @@ def test_shop_adds_up_what_its_machines_made_and_lost() -> None:
     press = Throughput(day, Fraction(50_000), Fraction(300), Fraction(12))
     brake = Throughput(downtime([], june(1, 1)), None, Fraction(20), Fraction(3))
     shop = ShopThroughput((press, brake))
-    assert (shop.hits, shop.good_parts, shop.scrap) == (50_000, 320, 15)
+    assert [shop.hits, shop.good_parts, shop.scrap] == [50_000, 320, 15]
     assert shop.hits_per_scheduled_hour == 3125
     assert shop.hits_per_operating_hour == 5000
     assert shop.parts_per_scheduled_hour == 10
     assert shop.parts_per_operating_hour == Fraction(320, 26)
-    assert (shop.hits_lost_unplanned, shop.hits_lost_planned) == (20_000, 10_000)
+    assert [shop.hits_lost_unplanned, shop.hits_lost_planned] == [20_000, 10_000]
     assert ShopThroughput((brake,)).hits_lost_unplanned is None
 
 

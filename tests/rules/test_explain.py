@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from pmtrack.rules.due import TaskDue
-from pmtrack.rules.explain import explain, governs, percent, reason
+from pmtrack.rules.explain import explain, governs, reason
 from pmtrack.rules.facts import Deferral, MeterEntry
 from pmtrack.rules.schedule_words import schedule_words
 from pmtrack.rules.shop import OneOff, Task
@@ -88,12 +88,6 @@ def test_an_interval_is_told_as_written() -> None:
 )
 def test_a_line_of_the_list_says_why_it_is_there(due: TaskDue, words: str) -> None:
     assert reason(due) == words
-
-
-def test_a_share_is_told_in_whole_percent() -> None:
-    assert percent(Fraction(1, 2)) == "50 %"
-    assert percent(Fraction(999, 1000)) == "100 %"
-    assert percent(None) == ""
 
 
 # ---- the whole arithmetic

@@ -140,11 +140,6 @@ def test_what_is_no_pace_is_refused_with_the_mend(text: str, complaint: str) -> 
         parse_per_time(text)
 
 
-def test_a_pace_may_be_kept_to_some_units() -> None:
-    with pytest.raises(UnreadableInput, match="a number per day, week"):
-        parse_per_time("120 per minute", ("day", "week"))
-
-
 # ---- as counted: RFC 7529 (2015), 4.1, calls the clamp at the month's end backward
 
 

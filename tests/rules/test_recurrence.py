@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.errors import UnreadableInput
-from pmtrack.rules.recurrence import occurrences, rule_parts
+from pmtrack.rules.recurrence import is_daily, occurrences, rule_parts
 from tests.build import ZONE, day, parsed, reference
 
 RFC_EXAMPLES = {row["id"]: row for row in reference("rfc5545-recurrence.csv")}
@@ -276,3 +276,26 @@ PIECES = FREQUENCIES | LIMITS | CHOICES
 def test_any_text_gives_the_parts_of_a_rule_or_is_refused(text: str) -> None:
     parts = parsed(rule_parts, text)
     assert parts is None or "FREQ" in parts
+
+
+@pytest.mark.parametrize(
+    ("rule", "daily"),
+    [
+        ("FREQ=DAILY", True),
+        ("FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", True),
+        ("FREQ=WEEKLY;BYDAY=SU,MO,TU,WE,TH,FR,SA", True),
+        ("FREQ=DAILY;BYDAY=MO,TU,WE,TH,FR", True),
+        ("FREQ=DAILY;INTERVAL=2", False),
+        ("FREQ=DAILY;INTERVAL=30", False),
+        ("FREQ=DAILY;BYMONTH=1", False),
+        ("FREQ=DAILY;COUNT=5", False),  # it ends
+        ("FREQ=WEEKLY;BYDAY=MO,TU,WE,TH", False),  # Friday is worked too
+        ("FREQ=WEEKLY;INTERVAL=2;BYDAY=MO,TU,WE,TH,FR", False),
+        ("FREQ=WEEKLY", False),
+        ("FREQ=MONTHLY;BYMONTHDAY=1,8,15,22", False),
+        ("FREQ=YEARLY;BYMONTH=1,4,7,10;BYMONTHDAY=1", False),
+        ("FREQ=MONTHLY;BYDAY=MO,TU,WE,TH,FR", False),
+    ],
+)
+def test_a_rule_is_daily_when_it_has_a_date_on_each_day_worked(rule: str, daily: bool) -> None:
+    assert is_daily(rule, {0, 1, 2, 3, 4}) is daily

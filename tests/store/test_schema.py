@@ -160,6 +160,10 @@ def test_the_file_itself_refuses_rows_that_cannot_be(store: Store, statement: st
         store.change(statement)
 
 
+def _stumble() -> str:
+    raise KeyError
+
+
 def _change(store: Store, *statements: str | Callable[[], str]) -> None:
     for statement in statements:
         store.change(statement if isinstance(statement, str) else statement())
@@ -168,7 +172,7 @@ def _change(store: Store, *statements: str | Callable[[], str]) -> None:
 def test_what_fails_half_way_leaves_nothing(store: Store) -> None:
     before = store.row("SELECT count(*) FROM entry")
     with pytest.raises(KeyError), store.writing():
-        _change(store, GOOD, lambda: {}["nothing"])
+        _change(store, GOOD, _stumble)
     with pytest.raises(Refused), store.writing():
         _change(store, GOOD, BAD_ROWS[0])
     assert store.row("SELECT count(*) FROM entry") == before
