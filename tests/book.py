@@ -6,7 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-from pmtrack.actions.operator import log_shift, void
+from pmtrack.actions.crossing_out import void
+from pmtrack.actions.operator import log_shift
 from pmtrack.actions.recorder import Dial, NewShift, Recorder
 from pmtrack.actions.setup import apply_shop
 from pmtrack.actions.technician import NewCompletion, change_service, complete, defer

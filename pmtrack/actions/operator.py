@@ -1,4 +1,4 @@
-"""The operator's deeds: a shift logged, a stop begun and ended, a mistake crossed out."""
+"""The operator's deeds: a shift logged, a stop begun and ended."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -13,7 +13,6 @@ from pmtrack.rules.text import needed
 from pmtrack.rules.workdays import shifts_on
 from pmtrack.store import history
 from pmtrack.store.codec import to_text
-from pmtrack.store.entries import check_stands, cross_out
 
 
 def current_shift(view: View, now: datetime) -> tuple[Shift, date] | None:
@@ -64,7 +63,7 @@ class NewStop:
 
 
 def stop(recorder: Recorder, new: NewStop, note: str = "") -> int:
-    """Add a stop; without an end it runs until a restart."""
+    """Add a stop; without an end it runs until the next restart, which may be entered already."""
     machine = recorder.machine(new.machine)
     cause = needed(new.cause, "what stopped it", "--cause 'hydraulic leak'")
     start = _instant("start", recorder.happened(new.start))
@@ -82,6 +81,12 @@ def stop(recorder: Recorder, new: NewStop, note: str = "") -> int:
         cause=cause,
     )
     return number
+
+
+def ended_at(recorder: Recorder, machine: str, entry: int) -> datetime | None:
+    """When a stop ended, by itself or by a restart; None while it stands."""
+    stops = history.stops(recorder.store, machine, recorder.view.day)
+    return next((stop.span.end for stop in stops if stop.entry == entry), None)
 
 
 def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[str]]:
@@ -107,12 +112,3 @@ def _instant(what: str, moment: Moment) -> datetime:
     if moment.at is None:
         raise Refused(f"give the {what} with its time, like {moment.day}T14:05")
     return moment.at
-
-
-def void(recorder: Recorder, target: int, why: str, moment: Moment) -> int:
-    """Cross an entry out, with the reason: it stays readable and counts no more."""
-    check_stands(recorder.store, target)
-    why = needed(why, "why", "--why 'typed for the wrong machine'")
-    number = recorder.entry("void", recorder.happened(moment))
-    cross_out(recorder.store, number, target, why)
-    return number

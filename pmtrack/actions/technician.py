@@ -60,6 +60,9 @@ def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding
     base = recorder.view.base(task)
     if task.once and base is not None:
         raise Refused(f"{task.name} is done already: {base.source}")
+    found = recorder.view.stored.first_applied[task.name]
+    if task.once and moment.day < found:
+        raise Refused(f"{task.name} was found on {found}; it cannot have been done before")
     if done.minutes is not None and done.minutes < 0:
         raise Refused("minutes cannot be below 0")
     number = recorder.entry("completion", moment, done.note)
@@ -215,16 +218,19 @@ def change_service(recorder: Recorder, code: str, out: bool, why: str, moment: M
         out=int(out),
         why=why,
     )
-    _check_alternating(recorder, machine.code)
+    check_alternating(recorder, machine.code)
     return number
 
 
-def _check_alternating(recorder: Recorder, machine: str) -> None:
-    """Out and back take turns, whenever they were entered."""
+def check_alternating(recorder: Recorder, machine: str) -> None:
+    """Refused unless out and back take turns, whenever they were entered."""
     before = False
-    for at, out in history.service_changes(recorder.store, machine):
+    for number, at, out in history.service_changes(recorder.store, machine):
         if out == before:
             state = "out of service" if out else "in service"
             shown = at.astimezone(recorder.shop.zone)
-            raise Refused(f"{machine} was {state} already at {shown:%Y-%m-%dT%H:%M}")
+            raise Refused(
+                f"{machine} was {state} already at {shown:%Y-%m-%dT%H:%M}; "
+                f"if entry {number} is wrong, cross out entry {number} first"
+            )
         before = out

@@ -10,10 +10,9 @@ from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import Moment, ToolEvent
-from pmtrack.rules.quantity import show
-from pmtrack.rules.shop import Tool
 from pmtrack.rules.text import one_line
-from pmtrack.rules.wear import EVENTS, REASONS, ToolRecord, fitted, is_scrapped, mm_left
+from pmtrack.rules.tool_places import Stay, fault, shared, stays
+from pmtrack.rules.wear import EVENTS, fitted
 from pmtrack.store import tool_history
 from pmtrack.store.codec import maybe_millionths, to_millionths
 
@@ -24,7 +23,7 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
         raise Refused(f"'{event.event}' is no tool event; write one of {', '.join(EVENTS)}")
     recorder.happened(event.moment)
     recorder.tool(event.tool)
-    _check(recorder, event)
+    check_tool(recorder, event.tool, event)
     number = recorder.entry("tool-event", event.moment, note)
     recorder.store.add(
         "tool_event",
@@ -39,51 +38,41 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
     return number
 
 
-def _check(recorder: Recorder, event: ToolEvent) -> None:
-    view = View(recorder.store, event.moment.day, recorder.view.stored)
-    tool = next(t for t in view.shop.tools if t.code == event.tool)
-    earlier = [
-        e for e in tool_history.tool_events(view.store, tool.code, view.day) if e.at <= event.at
-    ]
-    if is_scrapped(earlier) and event.event != "replace":
-        raise Refused(f"{tool.code} is scrapped; record its replacement first: replace {tool.code}")
-    if event.event == "sharpen":
-        _check_sharpening(tool, event, earlier)
-    elif event.event == "fit":
-        _check_fit(view, event, earlier)
-    elif event.event == "takeout" and fitted(earlier) is None:
-        raise Refused(f"{tool.code} is not fitted in any station, so it cannot be taken out")
+def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> None:
+    """Refused unless all that was done to a tool can have been, the new event included.
+
+    One tool sits in one station at a time, one station holds one tool, no more is ground off than
+    there is, and a scrapped tool is replaced first.
+    """
+    record = next((t for t in recorder.shop.tools if t.code == tool), None)
+    if record is None:  # retired since: there is nothing to hold it against
+        return
+    events = tool_history.tool_events(recorder.store, tool, date.max)
+    if new:
+        events = sorted([*events, new], key=lambda e: (e.at, e is new, e.entry))
+    found = fault(record, events)
+    if found:
+        event, told = found
+        raise Refused(told if event is new or new is None else _comes_after(event))
+    _check_station(recorder, tool, stays(events))
 
 
-def _check_sharpening(tool: Tool, event: ToolEvent, earlier: list[ToolEvent]) -> None:
-    if event.mm is None or event.mm <= 0:
-        raise Refused("say how much was ground off, in mm, like --mm 0.2")
-    if event.why not in REASONS:
-        raise Refused(f"say why it was sharpened: --why {', '.join(REASONS)}")
-    left = mm_left(ToolRecord(tool, events=tuple(earlier)))
-    if left is not None and event.mm > left:
-        raise Refused(
-            f"{tool.code} has {show(left, 3)} mm left to grind, not {show(event.mm, 3)}; correct "
-            f"--mm, or record 'replace {tool.code}' if it is a new one"
-        )
+def _comes_after(event: ToolEvent) -> str:
+    return (
+        f"entry {event.entry}, {event.event} of {event.moment.day}, comes after it and could not "
+        f"have been; cross out entry {event.entry} first"
+    )
 
 
-def _check_fit(view: View, event: ToolEvent, earlier: list[ToolEvent]) -> None:
-    """One tool in one station at a time."""
-    if not (event.station or "").strip():
-        raise Refused("say the station, like --station T12")
-    place = fitted(earlier)
-    if place:
-        raise Refused(
-            f"{event.tool} is already in station {place[1]} of {place[0]}; "
-            f"take it out first: takeout {event.tool}"
-        )
-    for other in view.shop.tools:
-        events = tool_history.tool_events(view.store, other.code, view.day)
-        there = fitted([e for e in events if e.at <= event.at])
-        if there == (event.machine, event.station):
+def _check_station(recorder: Recorder, tool: str, own: list[Stay]) -> None:
+    for other in recorder.shop.tools:
+        if not own or other.code == tool:
+            continue
+        events = tool_history.tool_events(recorder.store, other.code, date.max)
+        found = shared(own, stays(events))
+        if found:
             raise Refused(
-                f"station {event.station} of {event.machine} holds {other.code}; "
+                f"station {found.station} of {found.machine} holds {other.code}; "
                 f"take it out first: takeout {other.code}"
             )
 

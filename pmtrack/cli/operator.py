@@ -78,7 +78,7 @@ def stop(
 
     Example: pmtrack stop TP-1 --cause 'hydraulic leak'
     """
-    from pmtrack.actions.operator import NewStop
+    from pmtrack.actions.operator import NewStop, ended_at
     from pmtrack.actions.operator import stop as add_stop
 
     if start is not None and at is not None:
@@ -93,8 +93,13 @@ def stop(
             planned=planned,
         )
         number = add_stop(recorder, new, note)
-    if end:
-        tell(f"entry {number}: {machine} stopped from {start or at or 'now'} to {end}")
+        ended, zone = ended_at(recorder, machine, number), recorder.shop.zone
+    if ended:
+        began = new.start.at.astimezone(zone) if new.start.at else new.start.day
+        tell(
+            f"entry {number}: {machine} stopped from {began:%Y-%m-%dT%H:%M} "
+            f"to {ended.astimezone(zone):%Y-%m-%dT%H:%M}"
+        )
     else:
         tell(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
 
@@ -153,7 +158,7 @@ def void(
 
     Example: pmtrack void 412 --why 'typed for the wrong machine'
     """
-    from pmtrack.actions.operator import void as cross_out
+    from pmtrack.actions.crossing_out import void as cross_out
 
     session: Session = context.obj
     with session.recording(by) as recorder:

@@ -5,7 +5,7 @@ from datetime import datetime
 from heapq import heappop, heappush
 from itertools import count
 
-from pmtrack.actions.operator import void
+from pmtrack.actions.crossing_out import void
 from pmtrack.actions.recorder import Recorder
 from pmtrack.actions.view import View
 from pmtrack.demo.people import MANAGER

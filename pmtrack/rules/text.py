@@ -5,16 +5,22 @@ import unicodedata
 from pmtrack.errors import Refused
 
 LONGEST = 400
+_TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # marks that turn a line's direction
 
 
 def one_line(text: str, what: str, longest: int = LONGEST) -> str:
     """The text on one line. Raises Refused for control characters or too long a text."""
     flat = " ".join(text.split())
-    if any(unicodedata.category(character) in ("Cc", "Cs", "Co", "Cn") for character in flat):
+    if any(not _shows(character) for character in flat):
         raise Refused(f"{what} holds characters that cannot be shown; type it as plain text")
     if len(flat) > longest:
         raise Refused(f"{what} is {len(flat)} characters long; keep it under {longest}")
     return flat
+
+
+def _shows(character: str) -> bool:
+    hidden = unicodedata.category(character) in ("Cc", "Cs", "Co", "Cn")
+    return not hidden and ord(character) not in _TURNING
 
 
 def needed(text: str, what: str, example: str) -> str:

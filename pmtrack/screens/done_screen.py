@@ -10,7 +10,8 @@ from pmtrack.screens.lines import say, tell
 def show_done(done: Done, raised: list[Task]) -> None:
     """Print the entry, each settled task with its next due date, and findings."""
     first, *others = done.settled
-    tell(f"entry {done.entry}: {first.task.name} done; next due {_next(first)}")
+    after = "it is off the list" if first.task.once else f"next due {_next(first)}"
+    tell(f"entry {done.entry}: {first.task.name} done; {after}")
     for due in others:
         tell(f"  settles {due.task.name} too; next due {_next(due)}")
     if done.superseded:

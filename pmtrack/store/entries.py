@@ -116,8 +116,11 @@ def cross_out(store: Store, number: int, target: int, why: str) -> None:
     _take_out(store, target)
 
 
-def check_stands(store: Store, target: int) -> None:
-    """Refused when there is no such entry, or it is crossed out already or crosses out another."""
+def standing_kind(store: Store, target: int) -> str:
+    """The kind of an entry that stands.
+
+    Refused when there is no such entry, or it is crossed out already or crosses out another.
+    """
     known = 0 < target <= LARGEST_NUMBER
     row = store.row("SELECT kind FROM entry WHERE id = ?", target) if known else None
     if row is None:
@@ -127,6 +130,14 @@ def check_stands(store: Store, target: int) -> None:
     by = store.row("SELECT entry FROM void WHERE target = ?", target)
     if by:
         raise Refused(f"entry {target} was crossed out already, by entry {by[0]}")
+    return str(row[0])
+
+
+def named_in(store: Store, table: str, column: str, entry: int) -> str:
+    """What an entry of a kind names, like the machine of a service change."""
+    row = store.row(f"SELECT {column} FROM {table} WHERE entry = ?", entry)
+    assert row is not None  # noqa: S101 - each entry has its row
+    return str(row[0])
 
 
 def _take_out(store: Store, target: int) -> None:

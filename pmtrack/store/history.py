@@ -166,15 +166,15 @@ def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tu
     return {(shift, to_date(day)) for shift, day in rows}
 
 
-def service_changes(store: Store, machine: str) -> list[tuple[datetime, bool]]:
-    """When a machine was taken out of service (True) and came back (False), in time order."""
+def service_changes(store: Store, machine: str) -> list[tuple[int, datetime, bool]]:
+    """Entries by which a machine was taken out of service (True) and came back, in time order."""
     rows = store.rows(
-        "SELECT service_change.at, service_change.out FROM service_change"
+        "SELECT entry.id, service_change.at, service_change.out FROM service_change"
         " JOIN entry ON entry.id = service_change.entry"
         f" WHERE service_change.machine = ? AND {STANDS} ORDER BY service_change.at, entry.id",
         machine,
     )
-    return [(to_instant(at), bool(out)) for at, out in rows]
+    return [(number, to_instant(at), bool(out)) for number, at, out in rows]
 
 
 def last_shift_logs(store: Store, machine: str, count: int) -> list[ShiftLog]:

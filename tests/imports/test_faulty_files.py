@@ -402,7 +402,7 @@ ROWS: list[tuple[str, str | bytes, list[str]]] = [
         "SQ-5,2026-11-23,takeout,Dana,,,,\n",
         [
             "3: station 12 of TP-1 holds RD-10; take it out first: takeout RD-10",
-            "4: SQ-5 is not fitted in any station, so it cannot be taken out",
+            "4: SQ-5 is not fitted in any station, so it cannot be taken out; fit it first",
         ],
     ),
 ]

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from pmtrack.actions.operator import void
+from pmtrack.actions.crossing_out import void
 from pmtrack.rules.facts import Moment
 
 HEADERS = {
