@@ -38,6 +38,7 @@ def calendar(
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.dates import parse_quarter
+    from pmtrack.rules.load import week_loads
     from pmtrack.screens.calendar_screen import show_calendar
     from pmtrack.store.exports import store_id
 
@@ -52,7 +53,8 @@ def calendar(
         title = f"{view.shop.name}: maintenance {name}"
         data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
-    show_calendar(out, planned, entries, revised)
+        loads = week_loads(planned.jobs, view.workdays, view.shop.crew_hours)
+    show_calendar(out, planned, entries, revised, loads)
 
 
 def report(

@@ -60,7 +60,7 @@ def _job_lines(task: Task, supplier: Supplier | None) -> list[str]:
     if task.machine_down:
         lines.append("The machine is down for this job.")
     if task.authority:
-        lines.append(f"Required by: {_flat(task.authority)}")
+        lines.append(f"Demanded by: {_flat(task.authority)}")
     return lines
 
 

@@ -91,8 +91,26 @@ def _check_together(parts: dict[str, str]) -> None:
         raise UnreadableInput("BYWEEKNO goes only with FREQ=YEARLY")
     if "BYYEARDAY" in parts and frequency != "YEARLY":
         raise UnreadableInput("BYYEARDAY goes only with FREQ=YEARLY")
+    _check_possible(parts, frequency)
     if "BYSETPOS" in parts and not any(n.startswith("BY") for n in parts if n != "BYSETPOS"):
         raise UnreadableInput("BYSETPOS needs another BY... part to choose from")
+
+
+_LONGEST_MONTH = {2: 29, 4: 30, 6: 30, 9: 30, 11: 30}
+
+
+def _check_possible(parts: dict[str, str], frequency: str) -> None:
+    """Refuse rules that can never have a date, which would be walked to the end of time."""
+    places = [abs(int(place)) for place in parts.get("BYSETPOS", "1").split(",")]
+    if frequency == "DAILY" and min(places) > 1:
+        raise UnreadableInput("BYSETPOS: a day has one date, so only 1 or -1 can be chosen")
+    if frequency == "WEEKLY" and min(places) > len(parts.get("BYDAY", "MO").split(",")):
+        raise UnreadableInput("BYSETPOS: the week has fewer days in BYDAY; choose one of them")
+    if "BYMONTH" in parts and "BYMONTHDAY" in parts:
+        months = [int(month) for month in parts["BYMONTH"].split(",")]
+        days = [abs(int(day)) for day in parts["BYMONTHDAY"].split(",")]
+        if min(days) > max(_LONGEST_MONTH.get(month, 31) for month in months):
+            raise UnreadableInput("BYMONTHDAY: no month in BYMONTH has that day; correct one")
 
 
 def _until(text: str, zone: ZoneInfo) -> date:

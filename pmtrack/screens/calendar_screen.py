@@ -1,11 +1,13 @@
 """What a calendar file holds, and what it leaves out."""
 
-from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
 from pmtrack.actions.calendar import QuarterJobs
+from pmtrack.rules.load import WeekLoad
+from pmtrack.rules.quantity import show
 from pmtrack.rules.revision import CalendarEntry, Revised
+from pmtrack.rules.usage import ZERO
 from pmtrack.screens.lines import say, tell
 from pmtrack.screens.terminal import bar
 
@@ -17,21 +19,20 @@ def show_calendar(
     planned: QuarterJobs,
     entries: Sequence[CalendarEntry],
     revised: Revised | None,
+    loads: Sequence[WeekLoad],
 ) -> None:
     """Print the number of events and the load of each week; name what could not be planned."""
     events = sum(not entry.cancelled for entry in entries)
     tell(f"{out}: {events} events{_told(revised)}")
-    minutes: Counter[str] = Counter()
-    jobs: Counter[str] = Counter()
-    for job in planned.jobs:
-        week = f"{job.day:%G-W%V}"
-        jobs[week] += 1
-        minutes[week] += (job.task.minutes or 0) if job.task.crew is None else 0
-    most = max(minutes.values(), default=0) or 1
-    for week in sorted(jobs):
-        hours = minutes[week] / 60
-        load = bar(minutes[week] / most, _BAR)
-        tell(f"  {week}  {jobs[week]:4} jobs  {hours:5.1f} h in-house  {load}")
+    most = max((load.hours for load in loads), default=ZERO)
+    for load in loads:
+        whole = most if load.available is None else load.available
+        of = "" if load.available is None else f" of {show(load.available)}"
+        share = float(load.hours / whole) if whole else 0.0
+        tell(
+            f"  {load.monday:%G-W%V}  {load.jobs:4} jobs  "
+            f"{float(load.hours):5.1f}{of} h in-house  {bar(share, _BAR)}"
+        )
     if planned.daily:
         say(f"Left out as daily: {', '.join(planned.daily)}")
     if planned.undated:

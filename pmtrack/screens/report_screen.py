@@ -82,8 +82,9 @@ def show_report(report: Report, console: Console) -> None:
     """Print the shop's figures, a line a machine, causes with bars, and weeks of one machine."""
     console.print(f"Downtime against throughput, {report.first} to {report.last}", style="bold")
     console.print(
-        "Availability: operating time / (schedule - planned stops). MTBF: operating\n"
-        "hours for each failure, with 90 % bounds. MTTR: clock hours until it ran again."
+        "Hours scheduled, in planned stops, and down. Availability: operating time /\n"
+        "(schedule - planned stops). MTBF: operating hours for each failure, with 90 %\n"
+        "bounds. MTTR: clock hours until it ran again."
     )
     _hours_table(report, console)
     _output_table(report, console)
@@ -95,8 +96,8 @@ def show_report(report: Report, console: Console) -> None:
 
 def _hours_table(report: Report, console: Console) -> None:
     made = table(
-        "Machine", "Sched h", "Plan h", "Down h", "Avail", "Stops", "MTBF h", "MTTR h", "On time",
-        right=("Sched h", "Plan h", "Down h", "Avail", "Stops", "MTBF h", "MTTR h", "On time"),
+        "Machine", "Sched", "Planned", "Down", "Avail", "Stops", "MTBF", "MTTR", "On time",
+        right=("Sched", "Planned", "Down", "Avail", "Stops", "MTBF", "MTTR", "On time"),
         fixed=("Machine",),
     )  # fmt: skip
     for found in [*report.machines, *_totals(report)]:
@@ -132,8 +133,8 @@ def _mtbf(found: MachineReport) -> str:
 
 def _output_table(report: Report, console: Console) -> None:
     made = table(
-        "Machine", "Hits", "A sched h", "An op h", "Good parts", "Scrap", "Lost down", "Lost plan",
-        right=("Hits", "A sched h", "An op h", "Good parts", "Scrap", "Lost down", "Lost plan"),
+        "Machine", "Hits", "/sched h", "/run h", "Good parts", "Scrap", "Lost down", "Lost plan",
+        right=("Hits", "/sched h", "/run h", "Good parts", "Scrap", "Lost down", "Lost plan"),
         fixed=("Machine",),
     )  # fmt: skip
     for found in [*report.machines, *_totals(report)]:
@@ -151,7 +152,10 @@ def _output_table(report: Report, console: Console) -> None:
             _or_dash(through.hits_lost_planned, 0),
         )
     if made.row_count:
-        console.print("\nThroughput (lost: hits that the hours down would have made)")
+        console.print(
+            "\nThroughput: hits, also for each hour scheduled and run; lost: what the hours\n"
+            "down and in planned stops would have made"
+        )
         console.print(made)
 
 

@@ -127,7 +127,7 @@ def _why(due: TaskDue) -> list[str]:
     if due.state == "deferred" and deferral:
         lines.append(f"put off through {short_date(deferral.until, today)}: {deferral.why}")
     if due.task.authority:
-        lines.append(f"law: {due.task.authority}")
+        lines.append(f"demanded by {due.task.authority}")
     if due.task.crew:
         lines.append(f"by {due.task.crew}")
     parts = part_lines(due.task)

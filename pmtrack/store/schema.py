@@ -209,7 +209,7 @@ CREATE TABLE tally (
     wrapped INTEGER NOT NULL,
     exchanged INTEGER NOT NULL,
     usage INTEGER NOT NULL,                 -- since the level before the first entry
-    shift INTEGER,                          -- added to a dial reading gives usage
+    dial_offset INTEGER,                    -- added to a dial reading gives usage
     level INTEGER NOT NULL,                 -- usage before the first entry
     counted INTEGER NOT NULL,               -- a count came since the last dial
     unlogged INTEGER NOT NULL,

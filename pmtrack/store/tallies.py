@@ -18,7 +18,7 @@ from pmtrack.store.codec import (
 from pmtrack.store.database import Row, Store
 
 _ENTRY = "entry, at, day, value, is_dial, wrapped, exchanged"
-_TALLY = "usage, shift, level, counted, unlogged"
+_TALLY = "usage, dial_offset, level, counted, unlogged"
 _KEY = "at, is_dial, entry"
 _BACKWARDS = "at DESC, is_dial DESC, entry DESC"
 

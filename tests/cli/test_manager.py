@@ -51,8 +51,11 @@ def write(run: Command, out: Path, now: str = NOW) -> str:
 def test_a_calendar_tells_its_events_and_the_load_of_each_week(run: Command, out: Path) -> None:
     told = trimmed(write(run, out))
     assert told[0] == f"{out}: {len(events(out))} events"
-    # the first week works from Monday 4 January: extinguishers 15 min, two weeklies of 20 min
-    assert told[1] == "  2027-W01     3 jobs    0.9 h in-house  ##########...................."
+    # the first week works from Monday 4 January: extinguishers 15 min, two weeklies of 20 min,
+    # of 5 days at 6 crew hours; 0.92 of 30 places of the bar
+    assert (
+        told[1] == "  2027-W01     3 jobs    0.9 of 30 h in-house  #............................."
+    )
     assert_fits("\n".join(told[1:]))
     # the half-year service of 11 December covers the monthly, which recurs a month later
     days = sorted(e["DTSTART"] for e in of_task(out, MONTHLY).values())

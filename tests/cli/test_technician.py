@@ -12,7 +12,7 @@ State    Task          What, and why                                         Min
 overdue  FE-1/look     Portable extinguishers, monthly visual check           15
                        Mon  2 Nov: every month on the first Monday, 23 d
                        past due
-                       law: 29 CFR 1910.157(e)(2)
+                       demanded by 29 CFR 1910.157(e)(2)
 due      TP-1/monthly  Monthly in-house service                               90
                        Wed 25 Nov: every 1 month, due today
                        bring filter element, Lint-free cloths

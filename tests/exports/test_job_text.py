@@ -58,7 +58,7 @@ def test_the_whole_text_reads_from_cautions_to_notes() -> None:
         "Time: 240 min\n"
         "Crew: Outside press service (outside firm, notice 21 days)\n"
         "The machine is down for this job.\n"
-        "Required by: 29 CFR 1910.147\n"
+        "Demanded by: 29 CFR 1910.147\n"
         "\n"
         "STEPS\n"
         "1. Change the fluid.\n"

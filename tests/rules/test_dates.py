@@ -13,9 +13,10 @@ from pmtrack.errors import Refused, UnreadableInput
 from pmtrack.rules.dates import parse_date, parse_moment, parse_quarter
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.forecast import PlannedJob
+from pmtrack.rules.load import week_loads
 from pmtrack.rules.situation import RuleDue
 from pmtrack.screens.calendar_screen import show_calendar
-from tests.build import REFERENCE, ZONE, day, parsed, reference, task
+from tests.build import REFERENCE, ZONE, calendars, day, parsed, reference, task
 
 ISO_WEEKS = reference("iso-week-boundary.csv")
 
@@ -144,7 +145,8 @@ def test_a_calendar_counts_a_job_in_its_iso_week(
     job = task("1 month", minutes=90)
     due = RuleDue(job.every[0], "ok", on, on, Fraction(3), Fraction(3))
     planned = PlannedJob("TP-1/service#1", job, on, on, due, None)
-    show_calendar(REFERENCE / "any.ics", QuarterJobs([planned], [], [], [], []), [], None)
+    loads = week_loads([planned], calendars().shop, Fraction(6))
+    show_calendar(REFERENCE / "any.ics", QuarterJobs([planned]), [], None, loads)
     assert capsys.readouterr().out.splitlines()[1].split()[0] == row["iso_week_date"][:8]
 
 

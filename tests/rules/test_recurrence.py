@@ -206,7 +206,7 @@ def test_rules_are_walked_up_to_the_year_2200() -> None:
 
 
 def test_a_rule_without_any_date_has_none() -> None:
-    walk = occurrences("FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30", day("01-05"), ZONE)
+    walk = occurrences("FREQ=YEARLY;BYMONTH=3;BYYEARDAY=366", day("01-05"), ZONE)
     assert walk[0] is None
     assert walk.count_through(day("12-31")) == 0
     assert walk.gap(0) is None
@@ -299,3 +299,31 @@ def test_any_text_gives_the_parts_of_a_rule_or_is_refused(text: str) -> None:
 )
 def test_a_rule_is_daily_when_it_has_a_date_on_each_day_worked(rule: str, daily: bool) -> None:
     assert is_daily(rule, {0, 1, 2, 3, 4}) is daily
+
+
+@pytest.mark.parametrize(
+    ("rule", "complaint"),
+    [
+        ("FREQ=DAILY;BYDAY=MO;BYSETPOS=2", "a day has one date"),
+        ("FREQ=WEEKLY;BYDAY=MO,WE;BYSETPOS=-3", "fewer days in BYDAY"),
+        ("FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30", "no month in BYMONTH has that day"),
+        ("FREQ=YEARLY;BYMONTH=4,6;BYMONTHDAY=-31", "no month in BYMONTH has that day"),
+    ],
+)
+def test_a_rule_that_can_never_have_a_date_is_refused(rule: str, complaint: str) -> None:
+    """Else it would be walked to the last year there is, which takes seconds."""
+    with pytest.raises(UnreadableInput, match=complaint):
+        rule_parts(rule)
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "FREQ=DAILY;BYDAY=MO;BYSETPOS=1",
+        "FREQ=WEEKLY;BYDAY=MO,WE;BYSETPOS=-2",
+        "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=29",
+        "FREQ=YEARLY;BYMONTH=2,3;BYMONTHDAY=31",
+    ],
+)
+def test_a_rule_that_has_a_date_now_and_then_is_taken(rule: str) -> None:
+    assert occurrences(rule, day("01-05"), ZONE)[0] is not None

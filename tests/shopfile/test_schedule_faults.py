@@ -313,7 +313,7 @@ CASES = [
     ),
     (
         "FREQ=YEARLY;BYMONTH=3;BYDAY=1MO",
-        "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30",
+        "FREQ=YEARLY;BYMONTH=3;BYYEARDAY=366",
         (
             "52: tasks[2].on",
             "has no date in the 100 years from 2026-01-05",

@@ -1,0 +1,49 @@
+"""The load of each week: in-house work planned, against the crew's hours."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+
+from pmtrack.rules.forecast import PlannedJob
+from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.usage import ZERO
+from pmtrack.rules.workdays import Workdays
+
+
+@dataclass(frozen=True)
+class WeekLoad:
+    """A week from its Monday on: jobs, in-house hours, and the crew's hours if they are known."""
+
+    monday: date
+    jobs: int
+    hours: Fraction
+    available: Fraction | None
+
+
+def week_loads(
+    jobs: Iterable[PlannedJob], workdays: Workdays, crew_hours: Fraction | None
+) -> list[WeekLoad]:
+    """The weeks with jobs, in order; an outside firm's jobs take none of the crew's hours."""
+    weeks: dict[date, list[PlannedJob]] = {}
+    for job in jobs:
+        weeks.setdefault(job.day - timedelta(days=job.day.weekday()), []).append(job)
+    return [
+        WeekLoad(
+            monday=monday,
+            jobs=len(planned),
+            hours=sum((_hours(job) for job in planned), ZERO),
+            available=_available(monday, workdays, crew_hours),
+        )
+        for monday, planned in sorted(weeks.items())
+    ]
+
+
+def _hours(job: PlannedJob) -> Fraction:
+    return ZERO if job.task.crew else Fraction(job.task.minutes or 0, 60)
+
+
+def _available(monday: date, workdays: Workdays, crew_hours: Fraction | None) -> Fraction | None:
+    if crew_hours is None:
+        return None
+    return crew_hours * workdays.between(monday - ONE_DAY, monday + timedelta(days=6))

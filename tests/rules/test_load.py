@@ -1,0 +1,42 @@
+"""The load of each week, against the crew's hours."""
+
+from fractions import Fraction
+
+from pmtrack.rules.forecast import PlannedJob
+from pmtrack.rules.load import WeekLoad, week_loads
+from pmtrack.rules.situation import RuleDue
+from tests.build import calendars, day, task
+
+
+def planned(on: str, minutes: int | None, crew: str | None = None) -> PlannedJob:
+    """A job on a day of 2026."""
+    job = task("1 month", minutes=minutes, crew=crew)
+    when = day(on)
+    due = RuleDue(job.every[0], "ok", when, when, Fraction(3), Fraction(3))
+    return PlannedJob("key", job, when, when, due, None)
+
+
+def test_a_week_adds_up_its_in_house_minutes() -> None:
+    """Monday 1 June: 90 and 30 minutes, a visit and a job of unknown length; then a week with one.
+
+    The shop of the tests works Monday to Friday: 5 days at 6 hours are 30.
+    """
+    jobs = [
+        planned("06-01", 90),
+        planned("06-05", 30),
+        planned("06-03", 420, crew="press-service"),
+        planned("06-04", None),
+        planned("06-15", 45),
+    ]
+    assert week_loads(jobs, calendars().shop, Fraction(6)) == [
+        WeekLoad(day("06-01"), 4, Fraction(2), Fraction(30)),
+        WeekLoad(day("06-15"), 1, Fraction(3, 4), Fraction(30)),
+    ]
+
+
+def test_without_crew_hours_nothing_is_said_of_them() -> None:
+    assert week_loads([planned("06-01", 60)], calendars().shop, None)[0].available is None
+
+
+def test_no_jobs_make_no_weeks() -> None:
+    assert week_loads([], calendars().shop, Fraction(6)) == []
