@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from textwrap import fill
 
 from pmtrack.actions.calendar import QuarterJobs
 from pmtrack.rules.load import WeekLoad
@@ -9,7 +10,7 @@ from pmtrack.rules.quantity import show
 from pmtrack.rules.revision import CalendarEntry, Revised
 from pmtrack.rules.usage import ZERO
 from pmtrack.screens.lines import say, tell
-from pmtrack.screens.terminal import bar
+from pmtrack.screens.terminal import WIDTH, bar
 
 _BAR = 30
 
@@ -33,12 +34,15 @@ def show_calendar(
             f"  {load.monday:%G-W%V}  {load.jobs:4} jobs  "
             f"{float(load.hours):5.1f}{of} h in-house  {bar(share, _BAR)}"
         )
-    if planned.daily:
-        say(f"Left out as daily: {', '.join(planned.daily)}")
-    if planned.undated:
-        say(f"Left out, for no due date is known: {', '.join(planned.undated)}")
-    if planned.paused:
-        say(f"Left out, for the machine is out of service: {', '.join(planned.paused)}")
+    _say_left_out("as daily", planned.daily)
+    _say_left_out("while no due date is known", planned.undated)
+    _say_left_out("while the machine is out of service", planned.paused)
+
+
+def _say_left_out(why: str, tasks: Sequence[str]) -> None:
+    if tasks:
+        told = f"Left out {why}: {', '.join(tasks)}"
+        say(fill(told, WIDTH, subsequent_indent="  ", break_on_hyphens=False))
 
 
 def _told(revised: Revised | None) -> str:

@@ -131,7 +131,7 @@ def test_a_calendar_of_a_machine_out_of_service_says_what_it_leaves_out(
 ) -> None:
     run.done("idle", "FE-1", "--why", "hall cleared")
     told = run("calendar", "2027-Q1", "--out", str(out))
-    assert told.err == "Left out, for the machine is out of service: FE-1/look\n"
+    assert told.err == "Left out while the machine is out of service: FE-1/look\n"
     assert not [e for e in events(out) if e["SUMMARY"].startswith("FE-1")]
 
 
@@ -213,7 +213,7 @@ def test_a_report_fits_the_paper(reported: Command) -> None:
     for machine in ([], ["--machine", "TP-1"], ["--machine", "FE-1"]):
         shown = reported.done("report", *PERIOD, *machine, now=LATER)
         assert_fits(shown)
-    assert "Machine  Sched h" in " ".join(reported.done("report", *PERIOD, now=LATER).split("\n"))
+    assert "Machine  Sched" in " ".join(reported.done("report", *PERIOD, now=LATER).split("\n"))
 
 
 def test_a_report_of_days_without_a_shift_has_no_ratios(reported: Command) -> None:

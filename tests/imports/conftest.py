@@ -110,8 +110,8 @@ class Desk:
     def usage(self) -> list[tuple[Any, ...]]:
         """Usage after each count and dial, without the numbers of the entries."""
         return self.store.rows(
-            "SELECT machine, meter, at, is_dial, day, value, usage, shift, level, counted, unlogged"
-            " FROM tally ORDER BY machine, meter, at, is_dial, value"
+            "SELECT machine, meter, at, is_dial, day, value, usage, dial_offset, level, counted,"
+            " unlogged FROM tally ORDER BY machine, meter, at, is_dial, value"
         )
 
     def close(self) -> None:
