@@ -13,7 +13,7 @@ from pathlib import Path
 
 LIMIT = 1.5
 ROUNDS = 15
-BARE = "import typer, sqlite_utils, dateutil, rich, icalendar, yaml"
+BARE = "import typer, sqlite_utils, dateutil, rich, icalendar, yaml, pydantic; pydantic.BaseModel"
 NOW = "2026-11-25T06:05"
 
 
