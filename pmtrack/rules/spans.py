@@ -111,7 +111,10 @@ class Period:
 def period_shifts(
     shop: Shop, workdays: Workdays, first: date, last: date, now: datetime
 ) -> list[ScheduledShift]:
-    """The shifts of the dates that have begun by `now`, each whole; also a last night shift."""
+    """The shifts of the dates that began before `now`, each whole; also a last night shift.
+
+    One that begins as a night shift of the date before ends is not yet of that date's view.
+    """
     through = min(last, local_date(now, shop.zone))
     days = (date.fromordinal(n) for n in range(first.toordinal(), through.toordinal() + 1))
     spans = (
@@ -122,7 +125,7 @@ def period_shifts(
     return [
         ScheduledShift(name, day, start, end)
         for name, day, start, end in spans
-        if start <= now and start < end
+        if start < min(now, end)
     ]
 
 

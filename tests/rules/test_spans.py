@@ -143,7 +143,8 @@ def test_closed_dates_have_no_shifts() -> None:
     ("now", "expected"),
     [
         ("2026-06-04T05:59", []),
-        ("2026-06-04T06:00", ["day 04 04T06:00-04T14:30"]),  # begins this instant
+        ("2026-06-04T06:00", []),  # begins this instant, as the night shift of the 3rd ends
+        ("2026-06-04T06:01", ["day 04 04T06:00-04T14:30"]),
         ("2026-06-04T08:15", ["day 04 04T06:00-04T14:30"]),  # running: counts whole
         ("2026-06-04T14:30", ["day 04 04T06:00-04T14:30"]),
         ("2026-06-05T01:00", ["day 04 04T06:00-04T14:30", "night 04 04T21:30-05T06:00"]),
