@@ -1,5 +1,6 @@
 """The operator's deeds: a shift logged, a stop begun and ended."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -14,31 +15,29 @@ from pmtrack.rules.workdays import shifts_on
 from pmtrack.store import history
 from pmtrack.store.codec import to_text
 
+LOOK_BACK_DAYS = 31  # in which a shift to log is looked for
+
 
 def current_shift(view: View, now: datetime) -> tuple[Shift, date] | None:
     """The scheduled shift that began last, with its date; None if none did within a month."""
-    today = local_date(now, view.shop.zone)
-    for back in range(31):
-        day = today - timedelta(days=back)
-        begun = [
-            shift
-            for shift in shifts_on(view.shop, view.workdays, day)
-            if shift_span(shift, day, view.shop.zone)[0] <= now
-        ]
-        if begun:
-            return max(begun, key=lambda s: s.start), day
-    return None
+    return next(_begun(view, now), None)
 
 
 def shift_date(view: View, name: str, now: datetime) -> date:
     """The last date on which the shift of that name began, as scheduled; else today."""
+    dates = (day for shift, day in _begun(view, now) if shift.name == name)
+    return next(dates, local_date(now, view.shop.zone))
+
+
+def _begun(view: View, now: datetime) -> Iterator[tuple[Shift, date]]:
+    """The scheduled shifts that have begun, each with its date, latest first."""
     today = local_date(now, view.shop.zone)
-    for back in range(31):
+    for back in range(LOOK_BACK_DAYS):
         day = today - timedelta(days=back)
-        for shift in shifts_on(view.shop, view.workdays, day):
-            if shift.name == name and shift_span(shift, day, view.shop.zone)[0] <= now:
-                return day
-    return today
+        shifts = shifts_on(view.shop, view.workdays, day)
+        for shift in sorted(shifts, key=lambda s: s.start, reverse=True):
+            if shift_span(shift, day, view.shop.zone)[0] <= now:
+                yield shift, day
 
 
 def log_shift(recorder: Recorder, log: NewShift, note: str = "") -> int:

@@ -127,7 +127,7 @@ def _record(
     made: tuple[str | None, str | None, str],
 ) -> None:
     from pmtrack.actions.tool_room import new_event, record_event
-    from pmtrack.actions.tooling import tool_list
+    from pmtrack.actions.tooling import ToolRecords
     from pmtrack.actions.view import View
     from pmtrack.screens.tool_lines import TOLD, next_line
 
@@ -137,5 +137,5 @@ def _record(
         moment = moment_of(recorder, at)
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
-        wear = next(w for w in tool_list(after) if w.tool.code == tool)
+        wear = ToolRecords(after).wear(next(t for t in after.shop.tools if t.code == tool))
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")

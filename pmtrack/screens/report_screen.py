@@ -7,7 +7,7 @@ from rich.console import Console
 
 from pmtrack.actions.report import MachineReport, Report
 from pmtrack.rules.downtime import CauseHours
-from pmtrack.rules.quantity import show
+from pmtrack.rules.quantity import plain, show
 from pmtrack.screens.terminal import bar, table
 
 _TOP_CAUSES = 10
@@ -73,9 +73,7 @@ def _cause_json(cause: CauseHours) -> dict[str, Any]:
 
 def _number(value: Fraction | float | None) -> int | float | None:
     """A figure for JSON: whole numbers as such, others as floating point."""
-    if isinstance(value, Fraction):
-        return value.numerator if value.denominator == 1 else float(value)
-    return value
+    return plain(value) if isinstance(value, Fraction) else value
 
 
 def show_report(report: Report, console: Console) -> None:

@@ -40,11 +40,6 @@ def maybe_instant(text: str | None) -> datetime | None:
     return None if text is None else to_instant(text)
 
 
-def maybe_date(text: str | None) -> date | None:
-    """The date that the text tells; None stays None."""
-    return None if text is None else to_date(text)
-
-
 def to_millionths(value: Fraction) -> int:
     """An amount as whole millionths."""
     whole, rest = divmod(value.numerator * _MILLION, value.denominator)

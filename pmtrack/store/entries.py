@@ -5,6 +5,7 @@ from typing import Any
 
 from pmtrack.errors import Refused
 from pmtrack.rules.facts import MeterEntry
+from pmtrack.rules.quantity import plain
 from pmtrack.rules.shop import Meter
 from pmtrack.store.codec import from_millionths, to_date, to_instant
 from pmtrack.store.database import Store
@@ -72,7 +73,9 @@ def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
     )
     if dials:
         columns["machine"] = dials[0][0]
-        columns["dials"] = {meter: _number(reading) for _, meter, reading, _, _ in dials}
+        columns["dials"] = {
+            meter: plain(from_millionths(reading)) for _, meter, reading, _, _ in dials
+        }
         columns["wrapped"] = [meter for _, meter, _, wrapped, _ in dials if wrapped]
         columns["exchanged"] = [meter for _, meter, _, _, exchanged in dials if exchanged]
     if kind == "completion":
@@ -82,20 +85,15 @@ def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
 
 def _by_name(store: Store, table: str, columns: str, number: int) -> dict[str, Any]:
     rows = store.rows(f"SELECT {columns} FROM {table} WHERE entry = ?", number)
-    return {name: _number(value) for name, value in rows}
+    return {name: plain(from_millionths(value)) for name, value in rows}
 
 
 def _value(name: str, value: Any) -> Any:
     if value is None:
         return None
     if name in _AMOUNTS:
-        return _number(value)
+        return plain(from_millionths(value))
     return bool(value) if name in _YES_NO else value
-
-
-def _number(millionths: int) -> int | float:
-    amount = Fraction(millionths, 10**6)
-    return amount.numerator if amount.denominator == 1 else float(amount)
 
 
 def _is_of(store: Store, shown: dict[str, Any], machine: str) -> bool:
