@@ -1,12 +1,12 @@
 """The jobs to come, chained: each counts as done on its planned day, the next runs from it."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import cached_property
 
 from pmtrack.rules.calendar_due import dates_of, first_unsettled
-from pmtrack.rules.due import task_due
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.rate import Rate, Standing
 from pmtrack.rules.shop import Interval, Task
@@ -14,6 +14,7 @@ from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.situation import Calendars, MeterView, RuleDue, Situation, UsageBase
 from pmtrack.rules.usage import ZERO
 from pmtrack.rules.usage_due import soon_days
+from pmtrack.rules.windows import JobWindow, Windows
 from pmtrack.rules.workdays import Workdays
 
 
@@ -43,69 +44,86 @@ class Starting:
     done_before: int
 
 
-def forecast(
-    starting: Iterable[Starting],
-    covered: Mapping[str, tuple[str, ...]],
-    calendars: Calendars,
-    last: date,
-) -> list[PlannedJob]:
-    """The jobs of one machine's tasks due by `last`, in order of their days.
-
-    `covered` names, for each task, those that it settles when it is done. Each job is planned on
-    its work-by day, or the first working day from today on if that is past.
-    """
-    chains = {s.task.name: _Chain.of(s, calendars) for s in starting}
-    jobs: list[PlannedJob] = []
-    while True:
-        ahead = [c for c in chains.values() if c.job and c.job.due_on <= last]
-        if not ahead:
-            return jobs
-        chain = min(ahead, key=lambda c: c.order(covered))
-        job = chain.job
-        assert job is not None  # noqa: S101 - only such were listed
-        jobs.append(job)
-        for name in (job.task.name, *covered.get(job.task.name, ())):
-            if name in chains:
-                chains[name] = chains[name].done(job.day)
+Covered = Mapping[str, tuple[str, ...]]  # for each task, those that it settles when it is done
 
 
 @dataclass(frozen=True)
-class _Chain:
-    """One task on its way: the job that comes next, if any can be told."""
+class Chain:
+    """One task on its way: how it stands on `day`, and so which job comes next."""
 
     task: Task
     situation: Situation
     calendars: Calendars
     done_before: int
     today: date
-    job: PlannedJob | None
+    windows: Windows = field(default_factory=Windows, compare=False)
+    planned: Mapping[str, date] = field(default_factory=dict, compare=False)  # day by key
 
     @classmethod
-    def of(cls, start: Starting, calendars: Calendars) -> "_Chain":
-        chain = cls(
-            start.task, start.situation, calendars, start.done_before, start.situation.day, None
+    def of(
+        cls,
+        start: Starting,
+        calendars: Calendars,
+        windows: Windows,
+        planned: Mapping[str, date] | None = None,
+    ) -> "Chain":
+        """The chain from where the task stands now; `planned` has the days of jobs planned before.
+
+        `windows` is shared by the chains of a shop.
+        """
+        day, done_before = start.situation.day, start.done_before
+        return cls(
+            start.task, start.situation, calendars, done_before, day, windows, planned or {}
         )
-        return replace(chain, job=chain._next())
 
-    def order(self, covered: Mapping[str, tuple[str, ...]]) -> tuple[date, int, str]:
-        """By day; on one day, a job that covers others goes first."""
-        assert self.job is not None  # noqa: S101
-        return self.job.day, -len(covered.get(self.task.name, ())), self.task.name
+    @cached_property
+    def window(self) -> JobWindow | None:
+        """The window of the job that comes next, if any can be told."""
+        return self.windows.of(self.task, self.situation, self.calendars)
 
-    def done(self, day: date) -> "_Chain":
+    @property
+    def earliest(self) -> date:
+        """The first working day on which the next job may be done."""
+        base = self.situation.base
+        after = max(self.today, base.moment.day + ONE_DAY) if base else self.today
+        return first_working_day(after, self.calendars.shop)
+
+    @cached_property
+    def job(self) -> PlannedJob | None:
+        """The next job on its planned day, else the day to aim for; never before today."""
+        window = self.window
+        if window is None:
+            return None
+        key = self.key(window)
+        return PlannedJob(
+            key=key,
+            task=self.task,
+            due_on=window.due_on,
+            day=max(self.planned.get(key, window.target), self.earliest),
+            rule=window.rule,
+            base=self.situation.base,
+        )
+
+    def key(self, window: JobWindow) -> str:
+        """What names the job: its place in the row of completions, or its date of the schedule."""
+        if self.task.once:
+            return self.task.name
+        if self.task.on:
+            return f"{self.task.name}@{window.due_on}"
+        return f"{self.task.name}#{self.done_before + 1}"
+
+    def done(self, day: date) -> "Chain":
         """The chain after the task was done, itself or by a job that covers it, on a day."""
         if self.situation.base and day <= self.situation.base.moment.day:
             return self
-        base = Base(Moment(day), f"planned for {day}")
         situation = replace(
             self.situation,
             day=day,
-            base=base,
+            base=Base(Moment(day), f"planned for {day}"),
             deferral=None,
             meters={i: self._view_at(i, day) for i in self.task.every if not i.is_calendar},
         )
-        chain = replace(self, situation=situation, done_before=self.done_before + 1)
-        return replace(chain, job=chain._next())
+        return replace(self, situation=situation, done_before=self.done_before + 1)
 
     def _view_at(self, interval: Interval, day: date) -> MeterView:
         """The meter as expected at the end of a day."""
@@ -126,40 +144,42 @@ class _Chain:
         days = self.calendars.machine.between(since, day)
         return entered + (standing.rate.per_day or ZERO) * days
 
-    def _next(self) -> PlannedJob | None:
-        if self.task.once and self.situation.base is not None:
-            return None
-        due = task_due(self.task, self.situation, self.calendars)
-        dated = [r for r in due.rules if r.due_on is not None]
-        if not dated:
-            return None
-        rule = min(dated, key=lambda r: r.due_on or date.max)
-        assert rule.due_on is not None and rule.work_by is not None  # noqa: S101, PT018
-        return PlannedJob(
-            key=self._key(rule.due_on),
-            task=self.task,
-            due_on=rule.due_on,
-            day=self._day(rule.work_by),
-            rule=rule,
-            base=self.situation.base,
-        )
 
-    def _day(self, by: date) -> date:
-        """The planned day: not before today, nor before a deferral ends, and after the base."""
-        deferral = self.situation.deferral
-        if deferral and deferral.until > by:
-            by = self.calendars.shop.last_through(deferral.until) or by
-        base = self.situation.base
-        earliest = max(self.today, base.moment.day + ONE_DAY) if base else self.today
-        return max(by, first_working_day(earliest, self.calendars.shop))
+def forecast(
+    starting: Iterable[Starting], covered: Covered, calendars: Calendars, last: date
+) -> list[PlannedJob]:
+    """The jobs of one machine's tasks due by `last`, in order of their days.
 
-    def _key(self, due_on: date) -> str:
-        """What names the job: its place in the row of completions, or its date of the schedule."""
-        if self.task.once:
-            return self.task.name
-        if self.task.on:
-            return f"{self.task.name}@{due_on}"
-        return f"{self.task.name}#{self.done_before + 1}"
+    Each job is planned on its work-by day, or the first working day from today on if that is past.
+    """
+    windows = Windows()
+    chains = [Chain.of(start, calendars, windows) for start in starting]
+    return run_until(chains, covered, lambda job: job.due_on > last)[0]
+
+
+def run_until(
+    chains: Iterable[Chain], covered: Covered, is_beyond: Callable[[PlannedJob], bool]
+) -> tuple[list[PlannedJob], list[Chain]]:
+    """The jobs of one machine's tasks before those that lie beyond, and the chains as they stand.
+
+    A chain that waits beyond still moves when a job before that covers its task.
+    """
+    by_name = {chain.task.name: chain for chain in chains}
+    jobs: list[PlannedJob] = []
+    while True:
+        ahead = [c.job for c in by_name.values() if c.job and not is_beyond(c.job)]
+        if not ahead:
+            return jobs, list(by_name.values())
+        job = min(ahead, key=lambda job: _order(job, covered))
+        jobs.append(job)
+        for name in (job.task.name, *covered.get(job.task.name, ())):
+            if name in by_name:
+                by_name[name] = by_name[name].done(job.day)
+
+
+def _order(job: PlannedJob, covered: Covered) -> tuple[date, int, str]:
+    """By day; on one day, a job that covers others goes first."""
+    return job.day, -len(covered.get(job.task.name, ())), job.task.name
 
 
 def first_working_day(day: date, workdays: Workdays) -> date:

@@ -4,11 +4,24 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from typing import Protocol
 
-from pmtrack.rules.forecast import PlannedJob
+from pmtrack.rules.shop import Task
 from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.usage import ZERO
 from pmtrack.rules.workdays import Workdays
+
+
+class TaskOnDay(Protocol):
+    """A job on the day planned for it, whatever plans it."""
+
+    @property
+    def task(self) -> Task:
+        """The task to be done."""
+
+    @property
+    def day(self) -> date:
+        """The day on which it is planned."""
 
 
 @dataclass(frozen=True)
@@ -22,12 +35,12 @@ class WeekLoad:
 
 
 def week_loads(
-    jobs: Iterable[PlannedJob], workdays: Workdays, crew_hours: Fraction | None
+    jobs: Iterable[TaskOnDay], workdays: Workdays, crew_hours: Fraction | None
 ) -> list[WeekLoad]:
     """The weeks with jobs, in order; an outside firm's jobs take none of the crew's hours."""
-    weeks: dict[date, list[PlannedJob]] = {}
+    weeks: dict[date, list[TaskOnDay]] = {}
     for job in jobs:
-        weeks.setdefault(job.day - timedelta(days=job.day.weekday()), []).append(job)
+        weeks.setdefault(monday_of(job.day), []).append(job)
     return [
         WeekLoad(
             monday=monday,
@@ -39,7 +52,12 @@ def week_loads(
     ]
 
 
-def _hours(job: PlannedJob) -> Fraction:
+def monday_of(day: date) -> date:
+    """The Monday of the week that a day lies in."""
+    return day - timedelta(days=day.weekday())
+
+
+def _hours(job: TaskOnDay) -> Fraction:
     return ZERO if job.task.crew else Fraction(job.task.minutes or 0, 60)
 
 

@@ -1,9 +1,22 @@
 """How a published calendar changes: which entries stay, move, fall away or come back."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID, uuid5
+
+
+@dataclass(frozen=True)
+class Completed:
+    """That a job was done: on which date of the shop, the instant, and a sentence that tells it.
+
+    `along` says that the same deed settled an earlier job, into which this one may have merged.
+    """
+
+    day: date
+    at: datetime
+    told: str
+    along: bool = False
 
 
 @dataclass(frozen=True)
@@ -18,6 +31,12 @@ class CalendarJob:
     text: str
     reminder_days: int
     categories: tuple[str, ...] = ()
+    done: Completed | None = None
+
+    @property
+    def shown_on(self) -> date:
+        """The day it was done on, or else is planned for."""
+        return self.done.day if self.done else self.day
 
 
 @dataclass(frozen=True)
@@ -43,10 +62,10 @@ def job_uid(store_id: UUID, key: str) -> str:
 def revise(
     before: Iterable[CalendarEntry],
     now_wanted: Iterable[CalendarJob],
-    settled: Collection[str],
+    settled: Mapping[str, Completed],
     stamp: datetime,
 ) -> list[CalendarEntry]:
-    """The entries to publish now, by day, task and UID; `settled` holds the UIDs of done jobs.
+    """The entries to publish now, by day, task and UID; `settled` tells of done jobs by UID.
 
     Nothing published is ever left out, so that a reader who missed a file learns of it later.
     Raises ValueError where two jobs or two entries share a UID.
@@ -60,28 +79,36 @@ def revise(
             )
         wanted[job.uid] = job
     at = stamp.astimezone(UTC).replace(microsecond=0)
-    entries = [_still_wanted(published.get(job.uid), job, at) for job in wanted.values()]
+    entries = [_saying(job, published.get(job.uid), at) for job in wanted.values()]
     for uid in published.keys() - wanted.keys():
-        entries.append(_fallen_away(published[uid], uid in settled, at))
+        entries.append(_no_longer_planned(published[uid], settled.get(uid), at))
     return sorted(entries, key=lambda entry: (entry.job.day, entry.job.task, entry.job.uid))
 
 
-def _still_wanted(old: CalendarEntry | None, job: CalendarJob, at: datetime) -> CalendarEntry:
-    """The entry of a job that the calendar should show."""
+def _saying(job: CalendarJob, old: CalendarEntry | None, at: datetime) -> CalendarEntry:
+    """The entry that tells of a job as it is now."""
     if old is None:
         return CalendarEntry(job, 0, at)
     if old.job == job and not old.cancelled:
         return old
     # A new day or status is a significant revision; a new text is not (RFC 5545 3.8.7.4, 2009).
-    significant = old.cancelled or old.job.day != job.day
+    significant = old.cancelled or _stands(old.job) != _stands(job)
     return CalendarEntry(job, old.sequence + significant, _after(old, at))
 
 
-def _fallen_away(old: CalendarEntry, settled: bool, at: datetime) -> CalendarEntry:
-    """The entry of a job that is not wanted any more: as it was if done, else cancelled once."""
-    if settled or old.cancelled:
+def _stands(job: CalendarJob) -> tuple[date, bool]:
+    """On which day a job is shown, and whether as done."""
+    return job.shown_on, job.done is not None
+
+
+def _no_longer_planned(old: CalendarEntry, done: Completed | None, at: datetime) -> CalendarEntry:
+    """The entry of a job that is not planned any more: done, or else cancelled once."""
+    if done and not (done.along and old.cancelled):
+        return _saying(replace(old.job, done=done), old, at)
+    if old.cancelled:
         return old
-    return replace(old, sequence=old.sequence + 1, stamp=_after(old, at), cancelled=True)
+    job = replace(old.job, done=None)
+    return CalendarEntry(job, old.sequence + 1, _after(old, at), cancelled=True)
 
 
 def _after(old: CalendarEntry, at: datetime) -> datetime:
@@ -96,10 +123,11 @@ class Revised:
     added: int
     moved: int
     cancelled: int
+    done: int = 0
 
 
 def differences(before: Iterable[CalendarEntry], after: Iterable[CalendarEntry]) -> Revised:
-    """How many entries are new, were moved to another day, and fell away."""
+    """How many entries are new, were moved to another day, fell away, and were done since."""
     known = {entry.job.uid: entry for entry in before}
     pairs = [(known.get(entry.job.uid), entry) for entry in after]
     kept = [(old, new) for old, new in pairs if old is not None and not new.cancelled]
@@ -107,4 +135,5 @@ def differences(before: Iterable[CalendarEntry], after: Iterable[CalendarEntry])
         added=sum(old is None for old, _ in pairs),
         moved=sum(old.job.day != new.job.day for old, new in kept),
         cancelled=sum(new.cancelled and not (old and old.cancelled) for old, new in pairs),
+        done=sum(new.job.done is not None and old.job.done is None for old, new in kept),
     )

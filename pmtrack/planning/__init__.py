@@ -1,0 +1,1 @@
+"""The quarter's plan as an integer linear program, and its solution by a solver."""

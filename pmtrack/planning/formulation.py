@@ -1,0 +1,166 @@
+"""The plan as a program: the flows of all tasks, and the rows that tie them together."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import inf
+
+from pmtrack.planning.flow import Flow, add_flow, alike
+from pmtrack.planning.network import Limits, Network
+from pmtrack.planning.program import Program
+from pmtrack.rules.plan_steps import LEFT_OUT, OWN, SETTLED, Step
+
+A_JOB = 0.5  # of two plans equally close to the due days, the one with fewer jobs is better
+A_MOVE = 100.0  # of a job on another day than in the saved plan
+LEAVING_OUT = 1000.0  # of a job without a day, and for one that an authority demands ...
+LEAVING_OUT_LAWFUL = 5000.0
+BREAKING_A_PIN = 20_000.0
+A_HEAVY_MINUTE = 0.02
+
+Crowded = Mapping[tuple[str, int], Sequence[str]]  # by machine and day, the tasks that compete
+
+
+@dataclass
+class Formulation:
+    """A program, the flows in it, and the column of each visit by firm and day."""
+
+    program: Program = field(default_factory=Program)
+    flows: list[Flow] = field(default_factory=list)
+    visits: dict[tuple[str, int], int] = field(default_factory=dict)
+
+
+def fewest_visits(networks: Sequence[Network], limits: Limits) -> Formulation:
+    """The program whose cost is jobs left out and moved, then the number of visits."""
+    made = Formulation()
+    made.flows = [add_flow(made.program, [network], rigid_price) for network in networks]
+    _tie(made, crowded_days(networks, limits), limits)
+    _add_visits(made, limits, price=1.0)
+    return made
+
+
+def closest_days(
+    networks: Sequence[Network], limits: Limits, visits_at_most: Mapping[str, int]
+) -> Formulation:
+    """The program whose cost is the whole plan's, with no more visits of a firm than given."""
+    made = Formulation()
+    crowded = crowded_days(networks, limits)
+    groups = alike(networks, _tied(networks, crowded))
+    made.flows = [add_flow(made.program, group, full_price) for group in groups]
+    _tie(made, crowded, limits)
+    _add_visits(made, limits, price=0.0)
+    by_firm: dict[str, list[int]] = defaultdict(list)
+    for (firm, _), column in made.visits.items():
+        by_firm[firm].append(column)
+    for firm, columns in by_firm.items():
+        made.program.put(made.program.row(most=visits_at_most[firm]), columns)
+    _limit_crew(made, limits)
+    return made
+
+
+def rigid_price(network: Network, step: Step) -> float:
+    """The price of a step as far as jobs left out and moved go."""
+    if step.kind == LEFT_OUT:
+        return LEAVING_OUT_LAWFUL if network.task.authority else LEAVING_OUT
+    return A_MOVE * step.moved
+
+
+def full_price(network: Network, step: Step) -> float:
+    """The whole price of a step: the job itself and its distance from the day to aim for, too."""
+    own = A_JOB + step.cost if step.kind == OWN else 0.0
+    return own + rigid_price(network, step)
+
+
+def _tied(networks: Sequence[Network], crowded: Crowded) -> set[str]:
+    """The tasks whose way matters to another task's: they share no flow."""
+    tied = {name for network in networks for name in network.coverers}
+    tied |= {n.task.name for n in networks if n.coverers or n.pinned or n.task.crew}
+    return tied.union(*crowded.values())
+
+
+def _tie(made: Formulation, crowded: Crowded, limits: Limits) -> None:
+    """Write down what ties the flows of tasks: covering jobs, pins, machines that stand."""
+    alone = {flow.task.name: flow for flow in made.flows if len(flow.networks) == 1}
+    for flow in alone.values():
+        _settle(made.program, flow, [alone[name].own_days() for name in flow.networks[0].coverers])
+        for day in flow.networks[0].pinned:
+            row = made.program.row(least=1)
+            made.program.put(row, [*flow.into.get((day, OWN), ())])
+            made.program.put(row, [made.program.column(BREAKING_A_PIN)])
+    for (_, day), names in crowded.items():
+        room = limits.shifts.get(day, 0.0)
+        row = made.program.row(most=room)
+        for name in names:
+            flow = alone[name]
+            made.program.put(row, flow.into[day, OWN], min(flow.minutes, room))
+
+
+def _settle(program: Program, flow: Flow, coverers: Sequence[Mapping[int, list[int]]]) -> None:
+    """A task passes through the days of the jobs that cover it, settled by them."""
+    for day in sorted({day for coverer in coverers for day in coverer}):
+        settled = flow.into.get((day, SETTLED), [])
+        by = [coverer[day] for coverer in coverers if day in coverer]
+        for columns in by:  # a covering job settles
+            row = program.row(least=0, most=0 if len(by) == 1 else inf)
+            program.put(row, settled)
+            program.put(row, columns, -1)
+        if len(by) > 1:  # nothing is settled but by one of them
+            row = program.row(most=0)
+            program.put(row, settled)
+            program.put(row, [column for columns in by for column in columns], -1)
+
+
+def _add_visits(made: Formulation, limits: Limits, price: float) -> None:
+    """A firm's jobs on a day need its visit on that day, which lasts no longer than the shifts."""
+    program = made.program
+    by_visit: dict[tuple[str, int], list[tuple[Flow, list[int]]]] = defaultdict(list)
+    for flow in made.flows:
+        if flow.task.crew:
+            for day, columns in flow.own_days().items():
+                by_visit[flow.task.crew, day].append((flow, columns))
+    for (firm, day), jobs in by_visit.items():
+        visit = program.column(price)
+        made.visits[firm, day] = visit
+        for _, columns in jobs:
+            row = program.row(most=0)
+            program.put(row, columns)
+            program.put(row, [visit], -1)
+        room = limits.shifts.get(day, 0.0)
+        lengths = [min(flow.minutes, room) for flow, _ in jobs]
+        if sum(lengths) > room:
+            row = program.row(most=0)
+            program.put(row, [visit], -room)
+            for (_, columns), minutes in zip(jobs, lengths, strict=True):
+                program.put(row, columns, minutes)
+
+
+def _limit_crew(made: Formulation, limits: Limits) -> None:
+    """The in-house minutes of each day: never above the crew's, and dear where the day is heavy."""
+    program = made.program
+    by_day: dict[int, list[tuple[float, list[int]]]] = defaultdict(list)
+    for flow in made.flows:
+        if not flow.task.crew and flow.minutes:
+            for day, columns in flow.own_days().items():
+                by_day[day].append((flow.minutes, columns))
+    for day, jobs in sorted(by_day.items()):
+        room = limits.crew_on(day)
+        row = program.row(most=room.heavy_from)
+        for minutes, columns in jobs:
+            program.put(row, columns, minutes)
+        heavy = program.column(A_HEAVY_MINUTE, room.most - room.heavy_from, whole=False)
+        program.put(row, [heavy], -1)
+
+
+def crowded_days(networks: Iterable[Network], limits: Limits) -> Crowded:
+    """Machines and days on which jobs that need the machine down could outlast the shifts."""
+    users: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
+    for network in networks:
+        task = network.task
+        if task.machine_down and task.minutes:
+            for step in network.steps:
+                if step.kind == OWN:
+                    users[task.machine, step.head][task.name] = task.minutes
+    return {
+        (machine, day): sorted(minutes)
+        for (machine, day), minutes in users.items()
+        if len(minutes) > 1 and sum(minutes.values()) > limits.shifts.get(day, 0.0)
+    }

@@ -1,0 +1,168 @@
+"""The ways a task may go through a quarter: from each planned day to the days of the next job."""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+from typing import NamedTuple
+
+from pmtrack.rules.forecast import Chain
+from pmtrack.rules.plan import Quarter
+from pmtrack.rules.windows import JobWindow
+from pmtrack.rules.workdays import Workdays
+
+START, END = 0, -1
+OWN, SETTLED, LEFT_OUT, LAST = "own", "settled", "left out", "last"
+CATCH_UP = timedelta(days=14)  # within which an overdue job is to find a day
+AFTER_QUARTER = timedelta(days=60)  # the farthest that a job due in the quarter may slip
+EARLY, LATE = 1, 2  # cost of a working day before and after the one to aim for
+
+
+class Step(NamedTuple):
+    """From one day (ordinal) of a task to the next: by its own job, settled by another, left out.
+
+    `cost` grows with the distance from the day to aim for; `moved` says that a saved plan has the
+    job on another day.
+    """
+
+    tail: int
+    head: int
+    kind: str
+    cost: int = 0
+    moved: bool = False
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What a plan is made on: today, the quarter, the working days."""
+
+    today: date
+    quarter: Quarter
+    workdays: Workdays
+
+    @cached_property
+    def days(self) -> tuple[int, ...]:
+        """Working days from today to past the quarter's end, as ordinals."""
+        first, last = self.today.toordinal(), (self.quarter.last + AFTER_QUARTER).toordinal()
+        return tuple(d for d in range(first, last + 1) if date.fromordinal(d) in self.workdays)
+
+    @cached_property
+    def _rank(self) -> dict[int, int]:
+        return {day: rank for rank, day in enumerate(self.days)}
+
+    def between(self, first: date, last: date) -> tuple[int, ...]:
+        """The working days from `first` to `last`, none before today."""
+        return self.days[
+            bisect_left(self.days, first.toordinal()) : bisect_right(self.days, last.toordinal())
+        ]
+
+    def distance(self, day: int, target: int) -> int:
+        """Working days from the day to aim for, those after it counted twice."""
+        rank = bisect_left(self.days, target)  # a target in the past counts as today
+        off = self._rank[day] - rank
+        return LATE * off if off > 0 else -EARLY * off
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What bears on one task's days besides its windows.
+
+    `notice` in days of its outside firm; `settling` the days on which a task that covers it may be
+    done; `saved` the days that the saved plan has for it; `pinned` days that a person fixed.
+    """
+
+    notice: int = 0
+    settling: frozenset[int] = frozenset()
+    saved: frozenset[int] = frozenset()
+    pinned: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The days on which a chain's next job may be put; none where `ended` or nothing is possible.
+
+    `otherwise` is the day from which the chain goes on where the job is left out.
+    """
+
+    window: JobWindow | None
+    first: date
+    last: date
+    target: int
+    days: tuple[int, ...]
+    otherwise: int
+    ended: bool = False
+    overdue: bool = False
+
+
+def choice(chain: Chain, ground: Ground, notice: int) -> Choice:
+    """Where the next job of a chain may be put."""
+    window = chain.window
+    possible = max(chain.earliest, ground.today + timedelta(days=notice))
+    if window is None or window.due_on > ground.quarter.last:
+        return Choice(window, possible, possible, END, (), END, ended=True)
+    overdue = window.last < ground.today
+    first, last = window.first, window.last
+    target = window.target.toordinal()
+    if overdue:
+        first, last = possible, possible + CATCH_UP
+    days = ground.between(max(first, possible), last)
+    if overdue and days:
+        target = days[0]
+    otherwise = _otherwise(days, target, possible, ground)
+    return Choice(window, first, last, target, days, otherwise, overdue=overdue)
+
+
+def _otherwise(days: tuple[int, ...], target: int, possible: date, ground: Ground) -> int:
+    """The possible day nearest to the target, or the first one after the window."""
+    if days:
+        return min(days, key=lambda day: (abs(day - target), day))
+    at = bisect_left(ground.days, max(possible.toordinal(), target))
+    return ground.days[min(at, len(ground.days) - 1)]
+
+
+def steps_of(chain: Chain, ground: Ground, wishes: Wishes) -> tuple[Step, ...]:
+    """All steps that a task can take through the quarter, from where its chain stands."""
+    steps: list[Step] = []
+    waiting, seen = [START], {START}
+    while waiting:
+        tail = waiting.pop()
+        state = chain if tail == START else chain.done(date.fromordinal(tail))
+        for step in _steps_from(tail, state, ground, wishes):
+            steps.append(step)
+            if step.head != END and step.head not in seen:
+                seen.add(step.head)
+                waiting.append(step.head)
+    return tuple(sorted(steps))
+
+
+def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iterable[Step]:
+    after = chain.situation.base.moment.day.toordinal() if chain.situation.base else START
+    found = choice(chain, ground, wishes.notice)
+    if found.ended:
+        yield Step(tail, END, LAST)
+        latest = ground.days[-1]
+    else:
+        latest = max(found.last.toordinal(), found.otherwise)
+        yield Step(tail, found.otherwise, LEFT_OUT)
+        lawful = chain.task.authority is not None
+        for day in (*found.days, *_pinned_days(found, after, wishes.pinned, lawful)):
+            moved = bool(wishes.saved) and day not in wishes.saved
+            yield Step(tail, day, OWN, ground.distance(day, found.target), moved)
+    for day in wishes.settling:
+        if after < day <= latest:
+            yield Step(tail, day, SETTLED)
+
+
+def _pinned_days(found: Choice, after: int, pinned: Collection[int], lawful: bool) -> Iterable[int]:
+    """Pinned days outside the window that lie nearer to this job's due day than to its neighbours'.
+
+    What an authority demands is never put past its due date.
+    """
+    assert found.window is not None  # noqa: S101 - the chain has not ended
+    due = found.window.due_on.toordinal()
+    half = (due - after) // 2 if after else due
+    for day in pinned:
+        inside = max(after, due - half) < day <= (due if lawful else due + half)
+        if inside and day not in found.days:
+            yield day

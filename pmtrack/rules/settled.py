@@ -1,0 +1,62 @@
+"""Which jobs of a task are done, and by what: the keys that `forecast` gives to jobs to come."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from pmtrack.rules.calendar_due import dates_of, first_unsettled
+from pmtrack.rules.facts import Base
+from pmtrack.rules.shop import Task
+from pmtrack.rules.situation import Calendars
+
+
+@dataclass(frozen=True)
+class Deed:
+    """What settles a job: the task of that name was done, itself or one that covers it."""
+
+    task: str
+    base: Base
+
+
+@dataclass(frozen=True)
+class Settled:
+    """A job's deed. `along` with an earlier date of its schedule that was still open, perhaps."""
+
+    deed: Deed
+    along: bool = False
+
+
+def settled_jobs(
+    task: Task, first_applied: date, deeds: Sequence[Deed], calendars: Calendars
+) -> dict[str, Settled]:
+    """What settled each job of a task that is done, by the job's key; `deeds` in time order."""
+    if task.once:
+        return {task.name: Settled(deeds[0])} if deeds else {}
+    if task.on:
+        return _on_dates(task, first_applied, deeds, calendars)
+    days = _by_day(task, deeds)
+    return {f"{task.name}#{number}": Settled(deed) for number, deed in enumerate(days, start=1)}
+
+
+def _by_day(task: Task, deeds: Sequence[Deed]) -> list[Deed]:
+    """One completion a day, in order of the days: the task's own before one that covers it."""
+    found: dict[date, Deed] = {}
+    for deed in sorted(deeds, key=lambda deed: deed.task != task.name):
+        if deed.base.entry is not None:  # what came before pmtrack is no job of it
+            found.setdefault(deed.base.moment.day, deed)
+    return [found[day] for day in sorted(found)]
+
+
+def _on_dates(
+    task: Task, first_applied: date, deeds: Sequence[Deed], calendars: Calendars
+) -> dict[str, Settled]:
+    """The dates that each completion settled: the first one open, and those missed since."""
+    dates = dates_of(task, first_applied, calendars.zone)
+    found: dict[str, Settled] = {}
+    reached = 0
+    for deed in deeds:
+        settled = first_unsettled(task, dates, deed.base.moment.day, calendars.shop)
+        for index in range(reached, settled):
+            found[f"{task.name}@{dates[index]}"] = Settled(deed, along=index > reached)
+        reached = max(reached, settled)
+    return found

@@ -1,0 +1,134 @@
+"""The window of a job: the day to aim for, and the first and last day on which it is on time."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import floor
+
+from pmtrack.rules.due import task_due
+from pmtrack.rules.rate import Rate
+from pmtrack.rules.shop import FixedSchedule, Interval, OneOff, Task
+from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.situation import Calendars, RuleDue, Situation
+from pmtrack.rules.usage_due import soon_days
+
+
+@dataclass(frozen=True)
+class JobWindow:
+    """When a job is due, the day to aim for, and its first and last day.
+
+    Around D lies the grace, 10 % of the interval unless the task says otherwise (common practice,
+    no source). What an authority demands comes no later than D, and no earlier than its lead; a job
+    of a fixed schedule no earlier than its lead too, since it would not be settled then.
+    """
+
+    due_on: date
+    target: date
+    first: date
+    last: date
+    rule: RuleDue
+    lead_days: int
+
+
+def job_window(task: Task, situation: Situation, calendars: Calendars) -> JobWindow | None:
+    """The window of a task's next job; None where no due date can be told or none is to come."""
+    if task.once and situation.base is not None:
+        return None
+    found = [
+        _rule_window(task, rule, situation, calendars)
+        for rule in task_due(task, situation, calendars).rules
+        if rule.due_on is not None
+    ]
+    if not found:
+        return None
+    window = min(found, key=lambda w: w.due_on)
+    last, target = min(w.last for w in found), window.target
+    deferral = situation.deferral
+    if deferral and not task.authority:
+        last = max(last, deferral.until)
+        if deferral.until > target:
+            target = calendars.shop.last_through(deferral.until) or target
+    return JobWindow(
+        window.due_on, target, min(window.first, target), last, window.rule, window.lead_days
+    )
+
+
+def _rule_window(
+    task: Task, rule: RuleDue, situation: Situation, calendars: Calendars
+) -> JobWindow:
+    """The window of one interval; its first day never lies before the day after the base."""
+    due_on, by = rule.due_on, rule.work_by
+    assert due_on is not None and by is not None  # noqa: S101, PT018 - only such are asked
+    before, after = _margins(task, rule, situation)
+    lawful = task.authority is not None
+    by_calendar = rule.unit == "day"
+    if by_calendar:
+        first = due_on - timedelta(days=before)
+        last = due_on if lawful else max(due_on, by) + timedelta(days=after)
+    else:
+        first = calendars.machine.back_from(due_on, before + 1) or due_on
+        last = due_on if lawful else calendars.machine.nth_after(due_on, after) or due_on
+        last = max(last, due_on)
+    if isinstance(rule.rule, FixedSchedule):
+        first = max(first, by - timedelta(days=floor(rule.lead)))
+    if situation.base:
+        first = max(first, situation.base.moment.day + ONE_DAY)
+    lead = floor(rule.lead) if by_calendar else soon_days(task)
+    return JobWindow(due_on, by, first, last, rule, lead)
+
+
+def _margins(task: Task, rule: RuleDue, situation: Situation) -> tuple[int, int]:
+    """Days before and after D: calendar days, or of a usage interval working days at its rate."""
+    early = rule.lead if task.authority or isinstance(rule.rule, OneOff) else rule.grace
+    if rule.unit == "day":
+        return floor(early), floor(rule.grace)
+    assert isinstance(rule.rule, Interval)  # noqa: S101 - nothing else has a meter's unit
+    view = (situation.meters or {}).get(rule.rule)
+    per_day = view.standing.rate.per_day if view else None
+    if not per_day:
+        return 0, 0
+    return floor(early / per_day), floor(rule.grace / per_day)
+
+
+_Key = tuple[object, ...]
+
+
+class Windows:
+    """Windows worked out once: many tasks of a shop share rule, grace, lead and base."""
+
+    def __init__(self) -> None:
+        self._known: dict[_Key, JobWindow | None] = {}
+
+    def of(self, task: Task, situation: Situation, calendars: Calendars) -> JobWindow | None:
+        """As `job_window`, from what is known already where it is the same."""
+        key = _key(task, situation, calendars)
+        if key is None:
+            return job_window(task, situation, calendars)
+        if key not in self._known:
+            self._known[key] = job_window(task, situation, calendars)
+        return self._known[key]
+
+
+def _key(task: Task, situation: Situation, calendars: Calendars) -> _Key | None:
+    """What the window of a job after a base depends on; None where it depends on more."""
+    if situation.base is None or situation.deferral or task.once:
+        return None
+    rates: list[Rate] = []
+    for interval in task.every:
+        if not interval.is_calendar:
+            view = (situation.meters or {}).get(interval)
+            if view is None or view.standing.usage != view.at_base.usage or view.standing.stale:
+                return None
+            rates.append(view.standing.rate)
+    return (
+        task.every,
+        task.on,
+        task.starts if task.on else None,
+        situation.first_applied if task.on else None,
+        task.grace,
+        task.lead,
+        task.authority is None,
+        situation.base.moment.day,
+        situation.day,
+        tuple(rates),
+        calendars.machine if rates else None,
+    )
