@@ -15,7 +15,7 @@ from unittest.mock import patch
 from pmtrack.cli import main
 
 SMALL_SHOP = Path(__file__).parent / "small_shop.yaml"
-APPLIED = "2026-11-02T06:00"  # a Monday
+APPLIED = "2026-11-23T06:00"  # a Monday
 NOW = "2026-11-25T14:45"  # a Wednesday, a quarter of an hour after the day shift
 OURS = ("PMTRACK_STORE", "PMTRACK_NOW", "PMTRACK_BY", "NO_COLOR", "COLUMNS")
 PLAIN = {name: value for name, value in os.environ.items() if name not in OURS}

@@ -1,37 +1,31 @@
 """The calendar of a quarter: the jobs that fall due in it, and what changed since the last file."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
+from pmtrack.actions.settled import completed_jobs
 from pmtrack.actions.view import View
 from pmtrack.exports.job_text import job_text
 from pmtrack.rules.base import covered
-from pmtrack.rules.explain import governs
-from pmtrack.rules.forecast import PlannedJob, Starting, forecast, settled_keys
-from pmtrack.rules.quantity import show
+from pmtrack.rules.forecast import Chain, PlannedJob, Starting, forecast
+from pmtrack.rules.plan import Quarter
+from pmtrack.rules.plan_reading import why_due
 from pmtrack.rules.recurrence import is_daily
 from pmtrack.rules.revision import (
     CalendarEntry,
     CalendarJob,
+    Completed,
     Revised,
     differences,
     job_uid,
     revise,
 )
-from pmtrack.rules.shop import Interval, Machine, Task
+from pmtrack.rules.shop import Machine, Task
+from pmtrack.rules.windows import Windows
 from pmtrack.store import exports, history
 
 LOOK_PAST = timedelta(days=92)  # jobs of the last file that moved out of the quarter are followed
-
-
-@dataclass(frozen=True)
-class Quarter:
-    """A quarter as written, with its first and last date."""
-
-    name: str
-    first: date
-    last: date
 
 
 @dataclass(frozen=True)
@@ -40,7 +34,6 @@ class QuarterJobs:
 
     jobs: list[PlannedJob] = field(default_factory=list)
     elsewhere: list[PlannedJob] = field(default_factory=list)
-    settled: list[str] = field(default_factory=list)
     undated: list[str] = field(default_factory=list)
     paused: list[str] = field(default_factory=list)
     daily: list[str] = field(default_factory=list)
@@ -56,11 +49,7 @@ def quarter_jobs(view: View, quarter: Quarter, no_daily: bool = False) -> Quarte
         else:
             wanted.append(task)
     for machine in view.shop.machines:
-        starting = [
-            Starting(task, view.situation(task), _times_done(view, task))
-            for task in wanted
-            if task.machine == machine.code
-        ]
+        starting = [starting_of(view, task) for task in wanted if task.machine == machine.code]
         _add_machine(view, quarter, starting, found)
     found.jobs.sort(key=lambda job: (job.day, job.task.name, job.key))
     return found
@@ -79,12 +68,11 @@ def _add_machine(
     found.elsewhere.extend(job for job in jobs if not in_quarter(job, quarter))
     planned = {job.task.name for job in jobs}
     for start in live:
-        found.settled.extend(settled_keys(start, calendars))
-        if start.task.name not in planned and _is_blind(view, start):
+        if start.task.name not in planned and is_blind(view, start):
             found.undated.append(start.task.name)
 
 
-def in_quarter(job: PlannedJob, quarter: Quarter) -> bool:
+def in_quarter(job: PlannedJob | CalendarJob, quarter: Quarter) -> bool:
     """Due in the quarter, or due before it and planned in it because it is late."""
     return job.due_on <= quarter.last and (job.due_on >= quarter.first or job.day >= quarter.first)
 
@@ -96,10 +84,21 @@ def recurs_daily(task: Task, weekdays: Collection[int]) -> bool:
     return any(i.unit == "day" and i.amount == 1 for i in task.every)
 
 
-def _is_blind(view: View, start: Starting) -> bool:
+def is_blind(view: View, start: Starting) -> bool:
     """A task by usage alone whose due date cannot be told."""
     by_usage = any(not interval.is_calendar for interval in start.task.every)
     return by_usage and view.due(start.task).governing.due_on is None
+
+
+def starting_of(view: View, task: Task) -> Starting:
+    """Where the forecast of a task starts on the view's day."""
+    return Starting(task, view.situation(task), _times_done(view, task))
+
+
+def next_key(view: View, task: Task) -> str | None:
+    """The key of the job that a task is due for next; None where none can be told."""
+    chain = Chain.of(starting_of(view, task), view.calendars(task.machine), Windows())
+    return chain.job.key if chain.job else None
 
 
 def _times_done(view: View, task: Task) -> int:
@@ -110,25 +109,50 @@ def _times_done(view: View, task: Task) -> int:
     return len(days)
 
 
+@dataclass(frozen=True)
+class Told:
+    """What a calendar is to tell: jobs and visits of its quarter, and what is done, by UID.
+
+    `elsewhere` has jobs of other quarters, which are told on where this file told of them before.
+    """
+
+    wanted: Sequence[CalendarJob]
+    settled: Mapping[str, Completed]
+    elsewhere: Sequence[CalendarJob] = ()
+
+
+def on_due_days(view: View, planned: QuarterJobs) -> Told:
+    """What to tell without a plan: each job on the day to work by."""
+    identity = exports.store_id(view.store)
+    return Told(
+        wanted=[_calendar_job(view, job, job_uid(identity, job.key)) for job in planned.jobs],
+        settled=done_by_uid(view, completed_jobs(view)),
+        elsewhere=[
+            _calendar_job(view, job, job_uid(identity, job.key)) for job in planned.elsewhere
+        ],
+    )
+
+
+def done_by_uid(view: View, done: Mapping[str, Completed]) -> dict[str, Completed]:
+    """What is known of jobs by their keys, by their UIDs."""
+    identity = exports.store_id(view.store)
+    return {job_uid(identity, key): completed for key, completed in done.items()}
+
+
 def calendar_entries(
-    view: View, quarter: Quarter, planned: QuarterJobs, now: datetime
+    view: View, quarter: Quarter, told: Told, now: datetime
 ) -> tuple[list[CalendarEntry], Revised | None]:
     """What the calendar file is to say now, revised against what it said last, and kept.
 
     Also how it differs from the last one, None for the first file of the quarter.
     """
-    identity = exports.store_id(view.store)
     before = exports.last_export(view.store, quarter.name)
     said = {entry.job.uid for entry in before}
-    wanted = [_calendar_job(view, job, job_uid(identity, job.key)) for job in planned.jobs]
-    for job in planned.elsewhere:  # told in this file before, it moved out of the quarter
-        uid = job_uid(identity, job.key)
-        if uid in said:
-            wanted.append(_calendar_job(view, job, uid))
-    elsewhere = exports.last_said(view.store, (job.uid for job in wanted))
+    wanted = [*told.wanted, *(job for job in told.elsewhere if job.uid in said)]
+    told_anywhere = {job.uid for job in wanted} | (said & told.settled.keys())
+    elsewhere = exports.last_said(view.store, told_anywhere)
     latest = {entry.job.uid: entry for entry in (*before, *elsewhere)}
-    settled = {job_uid(identity, key) for key in planned.settled}
-    entries = revise(latest.values(), wanted, settled, now)
+    entries = revise(latest.values(), wanted, told.settled, now)
     exports.keep_export(view.store, quarter.name, now, entries)
     return entries, differences(latest.values(), entries) if before else None
 
@@ -143,18 +167,7 @@ def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:
         day=job.day,
         due_on=job.due_on,
         summary=f"{task.machine}: {task.title}",
-        text=job_text(task, machine, supplier, why_lines(job)),
+        text=job_text(task, machine, supplier, why_due(job.rule, job.base)),
         reminder_days=supplier.notice if supplier else job.lead_days,
         categories=(task.machine, supplier.name if supplier else "In-house"),
     )
-
-
-def why_lines(job: PlannedJob) -> list[str]:
-    """Why a planned job is due then, for the text of its event."""
-    since = f"since {job.base.moment.day} ({job.base.source})" if job.base else "not done before"
-    lines = [f"Due {job.due_on:%a %Y-%m-%d}: {governs(job.rule)}, {since}."]
-    if isinstance(job.rule.rule, Interval) and not job.rule.rule.is_calendar:
-        lines.append(f"Expected by usage: {show(job.rule.target or 0)} {job.rule.unit}.")
-    if job.rule.due_range:
-        lines.append(f"80 % range {job.rule.due_range[0]} to {job.rule.due_range[1]}.")
-    return lines

@@ -1,6 +1,7 @@
 """Taking over facts from a CSV file: all rows or none, each as its single command would."""
 
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from pmtrack.actions import operator, technician, tool_room
@@ -13,6 +14,15 @@ from pmtrack.imports.known import known_rows
 from pmtrack.imports.rows import Row, read_rows
 
 Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Imported:
+    """How many rows were taken, and the first and last entry made; None for a file of no row."""
+
+    rows: int
+    entries: tuple[int, int] | None
+
 
 _STRIDE = 1000  # rows between two calls of progress
 _NOBODY = "import"  # until the first row says who
@@ -28,21 +38,23 @@ def import_file(  # noqa: PLR0913 - what the command line says, as it is
     again: bool,
     progress: Progress | None = None,
     remark: Callable[[str], None] | None = None,
-) -> int:
-    """Add the facts of a file within one transaction, and tell how many rows it had.
+) -> Imported:
+    """Add the facts of a file within one transaction, and tell what was made of it.
 
     `by` stands for rows that do not say who. `progress` is told rows done and rows in all, `remark`
     what is taken though it looks odd. Raises FaultyFile with all that is wrong, or UnreadableInput
     if there is no such kind.
     """
     chosen = kind_named(kind)
-    reading = read_rows(data, chosen, view.shop, by)
+    columns_of = replace(view.shop, machines=view.stored.machines)
+    reading = read_rows(data, chosen, columns_of, by)
     faults = list(reading.faults)
+    importing = _Import(Recorder(view, now, by or _NOBODY), chosen)
     if reading.sound_header:
         known = [] if again else list(known_rows(view.store, chosen, reading.rows))
         left_out = {fault.line for fault in known}
         rows = [row for row in reading.rows if row.line not in left_out]
-        faults += known + _Import(Recorder(view, now, by or _NOBODY), chosen).take(rows, progress)
+        faults += known + importing.take(rows, progress)
     if faults:
         raise FaultyFile(list(dict.fromkeys(fault.render(name) for fault in sorted(faults))))
     if remark and kind == "tool-counts":
@@ -51,7 +63,7 @@ def import_file(  # noqa: PLR0913 - what the command line says, as it is
         )
         for line in loose:
             remark(line)
-    return len(reading.rows)
+    return Imported(len(reading.rows), importing.entries)
 
 
 class _Import:
@@ -65,6 +77,11 @@ class _Import:
         self._stored = self._last_entry()
         self._lines: dict[int, int] = {}  # entry to line
         self._once: dict[str, int] = {}  # one-off job to the line that completes it
+
+    @property
+    def entries(self) -> tuple[int, int] | None:
+        """The first and last entry made."""
+        return (min(self._lines), max(self._lines)) if self._lines else None
 
     def take(self, rows: list[Row], progress: Progress | None) -> list[Fault]:
         """Record the rows and check them together; tells all faults."""
@@ -98,7 +115,7 @@ class _Import:
         """A one-off job is done once; what the store holds is checked by the command."""
         if self._kind.name != "completions":
             return
-        task = self._recorder.task(row.values["task"])
+        task = self._recorder.task(row.values["task"], row.values["at"].day)
         line = self._once.setdefault(task.name, row.line)
         if task.once and line != row.line:
             raise Refused(f"{task.name} is done already, in line {line}; delete one of them")

@@ -39,7 +39,8 @@ class NewUsage:
     def faults(self) -> list[str]:
         """What cannot be, with its place; the usage is brought up to date."""
         for (code, name), checked in self._meters.items():
-            meter = self._references.meter(self._references.machine(code), name)
+            known = self._references.view.stored.machine(code) or self._references.machine(code)
+            meter = self._references.meter(known, name)
             self._check_counts(code, meter, checked)
             if self._fold(code, meter, checked):
                 self._check_dials(code, name, [c for c in checked if c.entry.is_dial])

@@ -17,6 +17,7 @@ from pmtrack.rules.on_time import (
     done_outcome,
     fixed_outcomes,
 )
+from pmtrack.rules.settled import Deed
 from pmtrack.rules.shop import Interval, Task
 from pmtrack.store import history
 
@@ -29,13 +30,18 @@ def outcomes(view: View, task: Task, first: date, last: date) -> list[JobOutcome
 
 def bases(view: View, task: Task) -> list[Base]:
     """All that a task's intervals ever ran from, in time order, up to the view's day."""
-    names = (task.name, *view.covered_by.get(task.name, ()))
-    found = [last_done_base(view.task(name), view.day) for name in names]
-    known = [base for base in found if base]
-    for name in names:
+    return [deed.base for deed in deeds(view, task)]
+
+
+def deeds(view: View, task: Task) -> list[Deed]:
+    """All that ever settled a task, with whose deed it was, in time order, up to that day."""
+    found = list[Deed]()
+    for name in (task.name, *view.covered_by.get(task.name, ())):
+        if before := last_done_base(view.task(name), view.day):
+            found.append(Deed(name, before))
         for number, moment in history.completions(view.store, name, view.day):
-            known.append(Base(moment, f"entry {number}, {name} done", entry=number))
-    return sorted(known, key=lambda base: instant_of(base.moment, view.shop))
+            found.append(Deed(name, Base(moment, f"entry {number}, {name} done", entry=number)))
+    return sorted(found, key=lambda deed: instant_of(deed.base.moment, view.shop))
 
 
 def _fixed(view: View, task: Task, last: date) -> Iterator[JobOutcome]:

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from pmtrack.actions.recorder import NewShift, Recorder
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
-from pmtrack.rules.facts import Moment
+from pmtrack.rules.facts import Moment, Stop
 from pmtrack.rules.shop import Shift
 from pmtrack.rules.shoptime import local_date, shift_span
 from pmtrack.rules.text import needed
@@ -63,12 +63,13 @@ class NewStop:
 
 def stop(recorder: Recorder, new: NewStop, note: str = "") -> int:
     """Add a stop; without an end it runs until the next restart, which may be entered already."""
-    machine = recorder.machine(new.machine)
+    machine = recorder.machine(new.machine, (new.end or new.start).day)
     cause = needed(new.cause, "what stopped it", "--cause 'hydraulic leak'")
     start = _instant("start", recorder.happened(new.start))
     end = _instant("end", recorder.happened(new.end)) if new.end else None
     if end is not None and end <= start:
-        raise Refused("the stop ends before it begins; check --from and --to")
+        when = "when" if end == start else "before"
+        raise Refused(f"the stop ends {when} it begins; check --from and --to")
     number = recorder.entry("stop", new.start, note)
     recorder.store.add(
         "stop",
@@ -88,9 +89,18 @@ def ended_at(recorder: Recorder, machine: str, entry: int) -> datetime | None:
     return next((stop.span.end for stop in stops if stop.entry == entry), None)
 
 
-def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[str]]:
-    """Say that a machine runs again: all its running stops end. Tells their causes."""
-    machine = recorder.machine(code)
+def running_beside(recorder: Recorder, machine: str, entry: int) -> list[Stop]:
+    """The other stops of a machine that still run, where the stop of that entry does."""
+    stops = history.stops(recorder.store, machine, recorder.view.day)
+    running = [stop for stop in stops if stop.span.end is None]
+    if not any(stop.entry == entry for stop in running):
+        return []
+    return [stop for stop in running if stop.entry != entry]
+
+
+def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[Stop]]:
+    """Say that a machine runs again: all its running stops end. Tells which."""
+    machine = recorder.machine(code, moment.day)
     at = _instant("restart", recorder.happened(moment))
     running = [
         stop
@@ -104,7 +114,7 @@ def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[st
         )
     number = recorder.entry("restart", moment)
     recorder.store.add("restart", entry=number, machine=machine.code, at=to_text(at))
-    return number, [stop.cause for stop in running if stop.span.end is None]
+    return number, [stop for stop in running if stop.span.end is None]
 
 
 def _instant(what: str, moment: Moment) -> datetime:

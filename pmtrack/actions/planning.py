@@ -1,39 +1,91 @@
 """The quarter's plan from the store: how the tasks stand, what was planned and pinned before."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
-from pmtrack.actions.calendar import in_quarter, is_blind, starting_of
+from pmtrack.actions.calendar import LOOK_PAST, in_quarter, is_blind, starting_of
+from pmtrack.actions.settled import settled_deeds
 from pmtrack.actions.view import View
+from pmtrack.errors import Refused
 from pmtrack.planning.drafting import Draft, make_plan
 from pmtrack.rules.base import covered
-from pmtrack.rules.forecast import Chain, PlannedJob, run_until
-from pmtrack.rules.plan import PlacedJob, Plan, Quarter, UnfitJob
+from pmtrack.rules.dates import parse_quarter
+from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
+from pmtrack.rules.plan import Plan, Quarter, UnfitJob
+from pmtrack.rules.plan_reasons import Meanwhile
 from pmtrack.rules.plan_steps import Ground
+from pmtrack.rules.replanning import PlanChange, changes
 from pmtrack.rules.shop import Task
 from pmtrack.rules.windows import Windows
+from pmtrack.store.plans import last_plan, planned_days, rules_when_saved, standing_pins
+
+
+def parse_period(text: str) -> Quarter:
+    """`2027-Q1` as a quarter. Raises UnreadableInput otherwise."""
+    first, last = parse_quarter(text)
+    return Quarter(f"{first.year}-Q{last.month // 3}", first, last)
+
+
+def saved_plan(view: View, quarter: Quarter) -> Plan | None:
+    """The plan saved last for a quarter, None if there is none."""
+    return last_plan(view.store, quarter.name, {task.name: task for task in view.stored.tasks})
 
 
 def plan_quarter(view: View, quarter: Quarter) -> Plan:
     """The plan of a quarter as of the view's day, next to the plan saved for it."""
-    before: list[PlacedJob] = []
-    pins: dict[str, frozenset[int]] = {}
-    planned: dict[str, date] = {}
-    chains, jobs = list[Chain](), list[PlannedJob]()
-    blind = list[UnfitJob]()
-    windows = Windows()
-    for machine in view.shop.machines:
-        starting = [
-            starting_of(view, task)
-            for task in (*view.shop.tasks, *view.stored.jobs)
-            if task.machine == machine.code
-        ]
+    before = saved_plan(view, quarter) or Plan()
+    standing, earlier, blind = _run_up(view, quarter)
+    draft = Draft(
+        shop=view.shop,
+        ground=Ground(view.day, quarter, view.workdays),
+        chains=standing,
+        coverers=view.covered_by,
+        taken=_minutes_taken(earlier),
+        before=before.jobs,
+        pins=_pins(view),
+    )
+    found = make_plan(draft)
+    return replace(found, unfit=(*found.unfit, *blind))
+
+
+def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] | None:
+    """What a plan changes against the one saved before it; None if none was."""
+    before = saved_plan(view, quarter)
+    if before is None:
+        return None
+    tasks = [task for task in view.tasks if task.name not in view.stored.retired_on]
+    deferrals = {task.name: view.deferral(task) for task in tasks}
+    meanwhile = Meanwhile(
+        today=view.day,
+        workdays=view.workdays,
+        done=settled_deeds(view),
+        retired=view.stored.retired_on,
+        out={m.code for m in view.shop.machines if view.machine_days(m.code)[1]},
+        put_off={name: found.until for name, found in deferrals.items() if found},
+        rules=rules_when_saved(view.store, quarter.name),
+        covered=covered(tasks),
+    )
+    return changes(before, after, meanwhile)
+
+
+def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob], list[UnfitJob]]:
+    """The chains where the quarter's jobs come next, the jobs before, and tasks without a date.
+
+    Before the quarter, jobs are done on the days that saved plans have for them.
+    """
+    chains, jobs, blind = list[Chain](), list[PlannedJob](), list[UnfitJob]()
+    windows, planned = Windows(), planned_days(view.store, quarter.name)
+    by_machine: dict[str, list[Task]] = defaultdict(list)
+    for task in (*view.shop.tasks, *view.stored.jobs):
+        by_machine[task.machine].append(task)
+    for machine, tasks in by_machine.items():
+        starting = [starting_of(view, task) for task in tasks]
         live = [start for start in starting if not start.situation.out_of_service]
         blind += [_paused(start.task) for start in starting if start.situation.out_of_service]
-        calendars = view.calendars(machine.code)
         blind += [_blind(start.task) for start in live if is_blind(view, start)]
+        calendars = view.calendars(machine)
         earlier, standing = run_until(
             [Chain.of(start, calendars, windows, planned) for start in live],
             covered([start.task for start in live]),
@@ -41,17 +93,17 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
         )
         jobs += earlier
         chains += standing
-    draft = Draft(
-        shop=view.shop,
-        ground=Ground(view.day, quarter, view.workdays),
-        chains=chains,
-        coverers=view.covered_by,
-        taken=_minutes_taken(jobs),
-        before=before,
-        pins=pins,
-    )
-    found = make_plan(draft)
-    return replace(found, unfit=(*found.unfit, *blind))
+    return chains, jobs, blind
+
+
+def _pins(view: View) -> dict[str, frozenset[int]]:
+    """The days to which open jobs are pinned, by task, as ordinals."""
+    done = settled_deeds(view)
+    found: dict[str, set[int]] = defaultdict(set)
+    for pin in standing_pins(view.store, view.day):
+        if pin.key not in done:
+            found[pin.task].add(pin.day.toordinal())
+    return {task: frozenset(days) for task, days in found.items()}
 
 
 def _minutes_taken(jobs: Iterable[PlannedJob]) -> dict[int, float]:
@@ -81,3 +133,26 @@ def _paused(task: Task) -> UnfitJob:
         f"{task.machine} is out of service",
         f"plan again once it is back: pmtrack back {task.machine}",
     )
+
+
+def job_near(view: View, task_name: str, day: date) -> PlannedJob:
+    """The job of a task that comes nearest to a day, were no plan saved.
+
+    Raises Refused where the task has no job that could be put there.
+    """
+    task = view.task(task_name)
+    if task.name in view.stored.retired_on:
+        raise Refused(f"{task.name} is retired; name a task of the shop file")
+    if view.machine_days(task.machine)[1]:
+        raise Refused(f"{task.machine} is out of service; bring it back first")
+    listed = [t for t in (*view.shop.tasks, *view.stored.jobs) if t.machine == task.machine]
+    jobs = forecast(
+        [starting_of(view, t) for t in listed],
+        covered(listed),
+        view.calendars(task.machine),
+        day + LOOK_PAST,
+    )
+    own = [job for job in jobs if job.task.name == task.name]
+    if not own:
+        raise Refused(f"{task.name} has no job until {day + LOOK_PAST}; 'pmtrack why' tells why")
+    return min(own, key=lambda job: (abs(job.day - day), job.day))

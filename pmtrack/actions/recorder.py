@@ -77,7 +77,7 @@ class Recorder(References):
 
     def shift(self, log: NewShift, note: str = "") -> int:
         """Add what was logged for one shift."""
-        machine = self.machine(log.machine)
+        machine = self.machine(log.machine, log.day)
         shift = self.shift_named(log.shift)
         start, end = shift_span(shift, log.day, self.shop.zone)
         if start > self.now:
@@ -132,7 +132,7 @@ class Recorder(References):
     def dials(self, machine: str, readings: dict[str, Dial], moment: Moment) -> int:
         """Add readings of a machine's counters."""
         number = self.entry("dial", self.happened(moment))
-        self.dials_of(number, self.machine(machine), readings, moment)
+        self.dials_of(number, self.machine(machine, moment.day), readings, moment)
         return number
 
     def dials_of(

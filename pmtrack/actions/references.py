@@ -1,8 +1,11 @@
 """What an entry may name: machines, meters, tasks, tools, materials, programs and shifts."""
 
+from datetime import date
+
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.shop import Machine, Meter, Shift, Task
+from pmtrack.rules.shoptime import ONE_DAY
 
 
 class References:
@@ -13,13 +16,15 @@ class References:
         self.store = view.store
         self.shop = view.shop
 
-    def machine(self, code: str) -> Machine:
-        """The machine in the shop file of that code; Refused if there is none."""
-        found = next((m for m in self.shop.machines if m.code == code), None)
+    def machine(self, code: str, day: date | None = None) -> Machine:
+        """The machine of that code in the shop file, or in the shop on a day before it went.
+
+        Refused if there is none.
+        """
+        found = self.view.stored.machine(code)
         if found:
+            _check_there(f"machine {code}", self.view.stored.gone_on.get(code), day)
             return found
-        if any(m.code == code for m in self.view.stored.past.machines):
-            raise Refused(f"machine {code} is retired: it is no longer in the shop file")
         known = ", ".join(m.code for m in self.shop.machines)
         raise Refused(f"no machine '{code}'; the shop has {known}")
 
@@ -31,12 +36,10 @@ class References:
             raise Refused(f"{machine.code} has no meter '{name}'; it has {known}")
         return found
 
-    def task(self, name: str) -> Task:
-        """The task of that name; Refused if there is none or it is retired."""
+    def task(self, name: str, day: date | None = None) -> Task:
+        """The task of that name; Refused if there is none, or it was retired by that day."""
         task = self.view.task(name)
-        retired = self.view.stored.retired_on.get(name)
-        if retired:
-            raise Refused(f"{name} is retired since {retired}: it is no longer in the shop file")
+        _check_there(name, self.view.stored.retired_on.get(name), day)
         return task
 
     def tool(self, code: str) -> str:
@@ -66,3 +69,11 @@ class References:
             known = ", ".join(s.name for s in self.shop.shifts)
             raise Refused(f"no shift '{name}'; the shop has {known}")
         return found
+
+
+def _check_there(what: str, retired: date | None, day: date | None) -> None:
+    """Refused from the day on which it was retired; always where a day does not matter."""
+    if retired is None or (day is not None and day < retired):
+        return
+    late = "" if day is None else f"; what happened up to {retired - ONE_DAY} is still taken"
+    raise Refused(f"{what} is retired since {retired}: it is no longer in the shop file{late}")

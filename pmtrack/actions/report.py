@@ -1,10 +1,11 @@
 """Downtime against throughput: figures per machine and for the shop, causes and weeks."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 
 from pmtrack.actions.on_time import outcomes
+from pmtrack.actions.references import References
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.downtime import (
@@ -14,10 +15,10 @@ from pmtrack.rules.downtime import (
     pareto,
     weekly,
 )
-from pmtrack.rules.facts import Stop
+from pmtrack.rules.facts import Span, Stop
 from pmtrack.rules.on_time import OnTime, tally_outcomes
 from pmtrack.rules.shop import Machine
-from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.shoptime import ONE_DAY, end_of_day
 from pmtrack.rules.spans import Period, period_of
 from pmtrack.rules.throughput import ShopThroughput, Throughput
 from pmtrack.rules.usage import ZERO
@@ -53,15 +54,31 @@ def report(view: View, now: datetime, dates: tuple[date, date], only: str | None
     first, last = dates
     if last < first:
         raise Refused(f"the period ends on {last}, before it begins on {first}")
-    machines = [m for m in view.shop.machines if only in (None, m.code)]
-    if not machines:
-        known = ", ".join(m.code for m in view.shop.machines)
-        raise Refused(f"no machine '{only}'; the shop has {known}")
-    period = period_of(view.shop, view.workdays, first, last, now)
-    stops = {m.code: history.stops(view.store, m.code, view.day) for m in machines}
-    reports = [_machine(view, machine, period, stops[machine.code]) for machine in machines]
+    there = view.stored.machines_on(first)
+    machines = there if only is None else [References(view).machine(only, first)]
+    periods = {m.code: _period(view, now, (first, last), m.code) for m in machines}
+    stops = {m.code: _stops(view, m.code) for m in machines}
+    reports = [_machine(view, m, periods[m.code], stops[m.code]) for m in machines]
     every = [stop for some in stops.values() for stop in some]
+    period = period_of(view.shop, view.workdays, first, last, now)
     return Report(first, last, reports, _shop(reports, pareto(every, period)))
+
+
+def _period(view: View, now: datetime, dates: tuple[date, date], machine: str) -> Period:
+    """The dates on which the machine is in the shop: up to the day before it was retired."""
+    gone = view.stored.gone_on.get(machine)
+    last = dates[1] if gone is None else min(dates[1], gone - ONE_DAY)
+    return period_of(view.shop, view.workdays, dates[0], last, now)
+
+
+def _stops(view: View, machine: str) -> list[Stop]:
+    """The stops of a machine; one that runs when the machine is retired ends with that."""
+    found = history.stops(view.store, machine, view.day)
+    gone = view.stored.gone_on.get(machine)
+    if gone is None:
+        return found
+    end = end_of_day(gone - ONE_DAY, view.shop.shifts, view.shop.zone)
+    return [replace(stop, span=Span(stop.span.start, stop.span.end or end)) for stop in found]
 
 
 def _machine(view: View, machine: Machine, period: Period, stops: list[Stop]) -> MachineReport:

@@ -1,8 +1,10 @@
 """Setting up: the shop file checked and applied."""
 
+from collections.abc import Callable
 from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from pmtrack.errors import FaultyFile, Refused
 from pmtrack.rules.shop import Shop
@@ -12,8 +14,11 @@ from pmtrack.store.description import Change, load_shop, save_shop
 from pmtrack.store.tallies import MeterTallies
 
 
-def read_shop_file(path: Path) -> Shop:
-    """The shop that a file describes. Raises FaultyFile with every fault, Refused if unreadable."""
+def read_shop_file(path: Path, clock: Callable[[ZoneInfo], datetime] | None = None) -> Shop:
+    """The shop that a file describes. Raises FaultyFile with every fault, Refused if unreadable.
+
+    With a clock, `last_done` may not lie after today.
+    """
     from pmtrack.shopfile import read_shop
 
     try:
@@ -21,7 +26,7 @@ def read_shop_file(path: Path) -> Shop:
     except OSError as error:
         reason = (error.strerror or "it cannot be read").lower()
         raise Refused(f"{path}: {reason}; name a shop file that exists") from None
-    shop, faults = read_shop(data, str(path))
+    shop, faults = read_shop(data, str(path), clock)
     if shop is None:
         raise FaultyFile(faults)
     return shop

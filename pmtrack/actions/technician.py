@@ -55,7 +55,7 @@ class Done:
 
 def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding]]:
     """Add a completion; tells its entry and what was measured out of limits."""
-    task = recorder.task(done.task)
+    task = recorder.task(done.task, done.moment.day)
     moment = recorder.happened(done.moment)
     base = recorder.view.base(task)
     if task.once and base is not None:
@@ -73,7 +73,8 @@ def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding
         at=to_text(instant_of(moment, recorder.shop)),
         minutes=done.minutes,
     )
-    recorder.dials_of(number, recorder.machine(task.machine), dict(done.dials), moment)
+    machine = recorder.machine(task.machine, moment.day)
+    recorder.dials_of(number, machine, dict(done.dials), moment)
     return number, [
         finding for finding in _measure(recorder, number, task, done.measured) if finding
     ]
@@ -179,7 +180,7 @@ def _check_completion(recorder: Recorder, number: int) -> None:
 
 def defer(recorder: Recorder, task_name: str, until: date, why: str, moment: Moment) -> int:
     """Put a task off through a date, with the reason."""
-    task = recorder.task(task_name)
+    task = recorder.task(task_name, moment.day)
     recorder.happened(moment)
     why = needed(why, "why", REASON)
     if until < moment.day:
@@ -204,7 +205,7 @@ def defer(recorder: Recorder, task_name: str, until: date, why: str, moment: Mom
 
 def change_service(recorder: Recorder, code: str, out: bool, why: str, moment: Moment) -> int:
     """Take a machine out of service, or bring it back."""
-    machine = recorder.machine(code)
+    machine = recorder.machine(code, moment.day)
     recorder.happened(moment)
     why = needed(why, "why", REASON) if out else one_line(why, "the reason")
     number = recorder.entry("idle" if out else "back", moment)

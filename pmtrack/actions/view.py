@@ -232,7 +232,12 @@ class MeterHistory:
         usage = level if known is None else known
         target = usage + amount
         reached = self.reached_on(target - level) if now.usage >= target else None
-        return UsageBase(usage, known is None, reached)
+        return UsageBase(usage, known is None, reached, self._is_off_dial(base))
+
+    def _is_off_dial(self, base: Base) -> bool:
+        """Whether the base was read off a counter that nobody has read since: its level is 0."""
+        tally = self.at_end_of(self._view.day)
+        return bool(base.readings.get(self._meter.name)) and (not tally or tally.offset is None)
 
     def reached_on(self, usage: Fraction) -> date | None:
         """The day of the last crossing: usage since the level came to `usage` and stayed there."""

@@ -33,28 +33,36 @@ def calendar(
 
     Example: pmtrack calendar 2027-Q1 --out q1.ics --no-daily
     """
-    from pmtrack.actions.calendar import Quarter, calendar_entries, quarter_jobs
+    from pmtrack.actions.calendar import calendar_entries, in_quarter, on_due_days, quarter_jobs
+    from pmtrack.actions.planned_calendar import as_planned
+    from pmtrack.actions.planning import saved_plan
     from pmtrack.actions.view import View
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.dates import parse_quarter
     from pmtrack.rules.load import week_loads
-    from pmtrack.screens.calendar_screen import show_calendar
+    from pmtrack.rules.plan import Quarter
+    from pmtrack.screens.calendar_screen import Written, show_calendar
     from pmtrack.store.exports import store_id
 
     session: Session = context.obj
     first, last = parse_quarter(quarter)
     keep_apart(out, session.store)
     name = f"{first.year}-Q{last.month // 3}"
+    asked = Quarter(name, first, last)
     with session.recording(None) as recorder:
         view: View = recorder.view
-        planned = quarter_jobs(view, Quarter(name, first, last), no_daily)
-        entries, revised = calendar_entries(view, Quarter(name, first, last), planned, recorder.now)
+        planned = quarter_jobs(view, asked, no_daily)
+        plan = saved_plan(view, asked)
+        told = as_planned(view, plan, no_daily) if plan else on_due_days(view, planned)
+        entries, revised = calendar_entries(view, asked, told, recorder.now)
         title = f"{view.shop.name}: maintenance {name}"
         data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
-        loads = week_loads(planned.jobs, view.workdays, view.shop.crew_hours)
-    show_calendar(out, planned, entries, revised, loads)
+        jobs = plan.jobs if plan else planned.jobs
+        loads = week_loads(jobs, view.workdays, view.shop.crew_hours)
+    own = [entry for entry in entries if in_quarter(entry.job, asked)]
+    show_calendar(out, Written(own, revised, todos), planned, loads)
 
 
 def report(
@@ -110,12 +118,20 @@ def import_rows(
     session: Session = context.obj
     data, remarks = contents(file), list[str]()
     with session.recording(by) as recorder, progress(f"importing {file.name}") as advance:
-        count = import_file(
+        taken = import_file(
             recorder.view, kind, str(file), data, recorder.now, by, again, advance, remarks.append
         )
-    tell(f"{count} {kind} rows taken from {file}")
+    tell(f"{taken.rows} {kind} rows taken from {file}{_entries(taken.entries)}")
     for line in remarks:
         say(line)
+
+
+def _entries(made: tuple[int, int] | None) -> str:
+    """The first and last number of what was entered."""
+    if made is None:
+        return ""
+    first, last = made
+    return f": entry {first}" if first == last else f": entries {first} to {last}"
 
 
 def backup(

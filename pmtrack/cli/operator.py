@@ -1,6 +1,6 @@
 """Commands of the operator: a shift logged, a stop begun and ended, a mistake crossed out."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -8,7 +8,12 @@ from pmtrack.cli.completing import Machine
 from pmtrack.cli.options import At, By, Exchanged, Json, Note, Readings, Wrapped
 from pmtrack.cli.session import Session, moment_of
 from pmtrack.errors import UnreadableInput
-from pmtrack.screens.lines import tell
+from pmtrack.screens.lines import say, tell
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from pmtrack.rules.facts import Stop
 
 
 def add_to(app: typer.Typer) -> None:
@@ -78,7 +83,7 @@ def stop(
 
     Example: pmtrack stop TP-1 --cause 'hydraulic leak'
     """
-    from pmtrack.actions.operator import NewStop, ended_at
+    from pmtrack.actions.operator import NewStop, ended_at, running_beside
     from pmtrack.actions.operator import stop as add_stop
 
     if start is not None and at is not None:
@@ -94,6 +99,7 @@ def stop(
         )
         number = add_stop(recorder, new, note)
         ended, zone = ended_at(recorder, machine, number), recorder.shop.zone
+        others = running_beside(recorder, machine, number)
     if ended:
         began = new.start.at.astimezone(zone) if new.start.at else new.start.day
         tell(
@@ -102,6 +108,8 @@ def stop(
         )
     else:
         tell(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
+    if others:
+        say(f"{machine} was down already, for {_named(others)}; a restart ends all of them")
 
 
 def restart(context: typer.Context, machine: Machine, by: By = None, at: At = None) -> None:
@@ -113,8 +121,13 @@ def restart(context: typer.Context, machine: Machine, by: By = None, at: At = No
 
     session: Session = context.obj
     with session.recording(by) as recorder:
-        number, causes = add_restart(recorder, machine, moment_of(recorder, at))
-    tell(f"entry {number}: {machine} runs again after {', '.join(causes)}")
+        number, ended = add_restart(recorder, machine, moment_of(recorder, at))
+    tell(f"entry {number}: {machine} runs again after {_named(ended)}")
+
+
+def _named(stops: "Iterable[Stop]") -> str:
+    """Stops by cause and entry."""
+    return ", ".join(f"{stop.cause} (entry {stop.entry})" for stop in stops)
 
 
 def entries(

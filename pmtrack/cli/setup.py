@@ -17,7 +17,9 @@ def add_to(app: typer.Typer) -> None:
         app.command()(command)
 
 
-def check(file: Annotated[Path, typer.Argument(help="The shop file.")]) -> None:
+def check(
+    context: typer.Context, file: Annotated[Path, typer.Argument(help="The shop file.")]
+) -> None:
     """Check a shop file, and change nothing.
 
     Every fault is told with its line, its place and the mend.
@@ -26,7 +28,8 @@ def check(file: Annotated[Path, typer.Argument(help="The shop file.")]) -> None:
     """
     from pmtrack.actions.setup import read_shop_file
 
-    shop = read_shop_file(file)
+    session: Session = context.obj
+    shop = read_shop_file(file, session.now)
     counts = f"{len(shop.machines)} machines, {len(shop.tasks)} tasks, {len(shop.tools)} tools"
     tell(f"{file}: no faults; {counts}, {len(shop.programs)} programs")
 
@@ -46,7 +49,7 @@ def apply(
     from pmtrack.store import open_store
 
     session: Session = context.obj
-    shop = read_shop_file(file)
+    shop = read_shop_file(file, session.now)
     now = session.now(shop.zone)
     name = needed(by or who(), "who records it", "--by Dana")
     store = open_store(session.store, create=True, now=now)

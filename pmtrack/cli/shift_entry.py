@@ -178,8 +178,8 @@ def _asked(
     machine_code, shift, day = slot
     with session.view() as (view, now):
         recorder = Recorder(view, now, "asking")
-        machine = recorder.machine(machine_code)
         name, on = _slot(recorder, shift, day)
+        machine = recorder.machine(machine_code, on)
         hints = _hints(recorder, machine, now)
     say(f"{machine.code} {machine.name}, {name} shift of {on}. Enter skips a line.")
     counts = [

@@ -229,7 +229,7 @@ def usage(context: typer.Context, on: On = None, json: Json = False) -> None:
     with session.view(on) as (view, _):
         found = [
             usage_screen.MeterRow(machine.code, meter.name, view.standing(machine.code, meter.name))
-            for machine in view.shop.machines
+            for machine in view.stored.machines_on(view.day)
             for meter in machine.meters
         ]
     if json:

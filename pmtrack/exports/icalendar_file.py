@@ -7,7 +7,7 @@ some strike it out, some show it as before. So a cancelled entry also says it in
 
 import re
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import UTC, timedelta
 from itertools import accumulate
 
 from icalendar import Alarm, Calendar, Component, Event, Todo
@@ -20,6 +20,7 @@ PRODID = "-//pmtrack//EN"
 REFRESH = timedelta(days=1)
 MORNING = timedelta(hours=6)
 SUMMARY_OCTETS = 255
+DONE_TITLE = "Done: "
 CANCELLED_TITLE = "Cancelled: "
 CANCELLED_TEXT = "Cancelled: this job is no longer planned for this day.\n\n"
 
@@ -46,13 +47,29 @@ def calendar_file(
     """
     if not entries:
         raise Refused("no job to put into the calendar; plan a quarter that has jobs")
-    calendar = Calendar()
-    calendar.add("version", Text("2.0"))
-    calendar.add("prodid", Text(PRODID))
+    calendar = _calendar()
     calendar.add("uid", _line(calendar_uid))
     calendar.add("name", _line(name))
     calendar.add("x-wr-calname", _line(name))  # what readers knew before RFC 7986
     calendar.add("refresh-interval", REFRESH, {"VALUE": "DURATION"})
+    return _written(calendar, entries, todos)
+
+
+def single_file(entry: CalendarEntry, todos: bool = False) -> bytes:
+    """One entry as a calendar object of its own, as a collection holds it (RFC 4791 4.1, 2007)."""
+    return _written(_calendar(), [entry], todos)
+
+
+def _calendar() -> Calendar:
+    """An empty calendar with what RFC 5545 3.6 (2009) asks of each."""
+    calendar = Calendar()
+    calendar.add("version", Text("2.0"))
+    calendar.add("prodid", Text(PRODID))
+    return calendar
+
+
+def _written(calendar: Calendar, entries: Sequence[CalendarEntry], todos: bool) -> bytes:
+    """The calendar with its entries, as bytes."""
     for entry in entries:
         calendar.add_component(_todo(entry) if todos else _event(entry))
     written: bytes = calendar.to_ical()
@@ -71,8 +88,8 @@ def clean(text: str) -> str:
 def _event(entry: CalendarEntry) -> Event:
     """An all-day event that leaves the day free for other work; its end is the day after."""
     event = Event()
-    event.add("dtstart", entry.job.day)
-    event.add("dtend", entry.job.day + timedelta(days=1))
+    event.add("dtstart", entry.job.shown_on)
+    event.add("dtend", entry.job.shown_on + timedelta(days=1))
     event.add("status", Text("CANCELLED" if entry.cancelled else "CONFIRMED"))
     event.add("transp", Text("TRANSPARENT"))
     _describe(event, entry, {})
@@ -83,28 +100,38 @@ def _todo(entry: CalendarEntry) -> Todo:
     """A to-do due on the planned day; no DTSTART, since DUE would have to be later than it."""
     todo = Todo()
     todo.add("due", entry.job.day)
-    todo.add("status", Text("CANCELLED" if entry.cancelled else "NEEDS-ACTION"))
+    if entry.job.done:
+        todo.add("status", Text("COMPLETED"))
+        todo.add("completed", entry.job.done.at.astimezone(UTC))
+        todo.add("percent-complete", 100)
+    else:
+        todo.add("status", Text("CANCELLED" if entry.cancelled else "NEEDS-ACTION"))
     _describe(todo, entry, {"RELATED": "END"})  # DUE is its anchor (RFC 5545 3.8.6.3, 2009)
     return todo
 
 
 def _describe(component: Component, entry: CalendarEntry, anchor: dict[str, str]) -> None:
-    """Adds what events and to-dos have in common, and the reminder unless cancelled."""
+    """Adds what events and to-dos have in common, and the reminder of a job still to be done."""
     job = entry.job
-    title = (CANCELLED_TITLE if entry.cancelled else "") + (_line(job.summary) or job.task)
-    summary = _within(_line(title), SUMMARY_OCTETS)
+    title, text = _ahead(entry)
+    summary = _within(_line(title + (_line(job.summary) or job.task)), SUMMARY_OCTETS)
     component.add("uid", _line(job.uid))
     component.add("dtstamp", entry.stamp)  # the library turns it into UTC
     component.add("sequence", entry.sequence)
     component.add("summary", summary)
-    component.add(
-        "description", Text(clean((CANCELLED_TEXT if entry.cancelled else "") + job.text))
-    )
+    component.add("description", Text(clean(text + job.text)))
     categories = [line for category in job.categories if (line := _line(category))]
     if categories:
         component.add("categories", _categories(categories))
-    if not entry.cancelled:
+    if not (entry.cancelled or job.done):
         component.add_component(_alarm(summary, job.reminder_days, anchor))
+
+
+def _ahead(entry: CalendarEntry) -> tuple[str, str]:
+    """What goes ahead of the title and of the text of a job that is no longer to be done."""
+    if entry.job.done:
+        return DONE_TITLE, f"{entry.job.done.told}\n\n"
+    return (CANCELLED_TITLE, CANCELLED_TEXT) if entry.cancelled else ("", "")
 
 
 def _alarm(summary: Text, days: int, anchor: dict[str, str]) -> Alarm:

@@ -56,7 +56,7 @@ def _job_lines(task: Task, supplier: Supplier | None) -> list[str]:
     lines = [f"Task: {task.name}"]
     if task.minutes is not None:
         lines.append(f"Time: {task.minutes} min")
-    lines.append(f"Crew: {_crew(task, supplier)}")
+    lines.append(f"Crew: {crew_text(task, supplier)}")
     if task.machine_down:
         lines.append("The machine is down for this job.")
     if task.authority:
@@ -64,7 +64,7 @@ def _job_lines(task: Task, supplier: Supplier | None) -> list[str]:
     return lines
 
 
-def _crew(task: Task, supplier: Supplier | None) -> str:
+def crew_text(task: Task, supplier: Supplier | None) -> str:
     """Who does the work, and how long ahead an outside firm must be told."""
     if supplier is None:
         return task.crew or "in-house"
@@ -78,13 +78,13 @@ def _step(step: Step) -> str:
     text = _flat(step.text)
     if step.measure is None:
         return text
-    limits = _limits(step) or ("in" if step.unit else "")
+    limits = limits_text(step) or ("in" if step.unit else "")
     reading = f"{limits} {step.unit}".strip()
     asked = f"{text}: {reading}" if reading else text
     return f"{asked} (record as {step.measure})"
 
 
-def _limits(step: Step) -> str:
+def limits_text(step: Step) -> str:
     """The limits of a measured step without their unit, empty if it has none."""
     low = None if step.low is None else show(step.low, DECIMALS)
     high = None if step.high is None else show(step.high, DECIMALS)

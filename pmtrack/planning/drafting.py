@@ -60,9 +60,7 @@ def make_plan(draft: Draft, tolerance: float = TOLERANCE) -> Plan:
     )
 
 
-def _networks(
-    draft: Draft, chains: Mapping[str, Chain]
-) -> tuple[list[Network], dict[str, Wishes]]:
+def _networks(draft: Draft, chains: Mapping[str, Chain]) -> tuple[list[Network], dict[str, Wishes]]:
     """The ways of each task, those of covering tasks first, since theirs settle others."""
     notices = {supplier.code: supplier.notice for supplier in draft.shop.suppliers}
     saved: dict[str, set[int]] = defaultdict(set)

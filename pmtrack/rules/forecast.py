@@ -72,9 +72,7 @@ class Chain:
         `windows` is shared by the chains of a shop.
         """
         day, done_before = start.situation.day, start.done_before
-        return cls(
-            start.task, start.situation, calendars, done_before, day, windows, planned or {}
-        )
+        return cls(start.task, start.situation, calendars, done_before, day, windows, planned or {})
 
     @cached_property
     def window(self) -> JobWindow | None:

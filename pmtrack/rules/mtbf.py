@@ -59,15 +59,13 @@ def _runs(stop: Stop, now: datetime) -> bool:
     return stop.span.end is None or stop.span.end > now
 
 
-def mtbf_bounds(operating_hours: Fraction, failed: int) -> tuple[float | None, float | None]:
+def mtbf_bounds(operating_hours: Fraction, failed: int) -> tuple[float, float | None]:
     """Hours that hold the true MTBF with 90 % confidence, at a constant rate of failure.
 
     2T / chi2(0.95; 2n+2) and 2T / chi2(0.05; 2n), for a period that ends at a set time
     (NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1). Without a failure there is only
-    the lower one; without operating hours nothing was observed, and there is neither.
+    the lower one; without operating hours each is 0.
     """
-    if operating_hours <= 0:
-        return None, None
     # Here, as it takes 0.2 s to import.
     from scipy.special import chdtri
 

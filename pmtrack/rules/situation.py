@@ -14,11 +14,15 @@ from pmtrack.rules.workdays import Workdays
 
 @dataclass(frozen=True)
 class UsageBase:
-    """Usage of a meter at the base; `reached_on` is the day on which usage came to base + N."""
+    """Usage of a meter at the base; `reached_on` is the day on which usage came to base + N.
+
+    `off_dial` says that the base was read off a dial, but no dial since tells the meter's level.
+    """
 
     usage: Fraction
     assumed: bool = False
     reached_on: date | None = None
+    off_dial: bool = False
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,7 @@ def usage_due(
         estimated=run.estimated,
         usage=run.usage,
         target=run.target,
-        remark=_remark(run, view.at_base, blind),
+        remark=_remark(run, view.at_base, blind, situation.out_of_service),
     )
 
 
@@ -58,14 +58,21 @@ def _running_from(situation: Situation) -> date:
     return max(start, situation.in_service) if situation.in_service else start
 
 
-def _remark(run: "_Run", at_base: UsageBase, blind: bool) -> str:
+def _remark(run: "_Run", at_base: UsageBase, blind: bool, out: bool) -> str:
     remarks = []
+    if out:
+        remarks.append("the machine is out of service: no due date until it is back")
     if blind:
         remarks.append("nobody reads this meter and no rate is known: log it")
     elif run.stale:
         remarks.append("the meter has not been read for more than 3 working days")
     if at_base.assumed:
         remarks.append("usage at the base is assumed: it is older than the meter's first entry")
+    if at_base.off_dial:
+        remarks.append(
+            "the meter's level is not known, since last_done was read off a dial and no dial "
+            "reading is entered: log one once"
+        )
     return "; ".join(remarks)
 
 

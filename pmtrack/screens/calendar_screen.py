@@ -1,6 +1,7 @@
 """What a calendar file holds, and what it leaves out."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from textwrap import fill
 
@@ -15,16 +16,20 @@ from pmtrack.screens.terminal import WIDTH, bar
 _BAR = 30
 
 
+@dataclass(frozen=True)
+class Written:
+    """What was written: the quarter's own entries, as to-dos or events, and what they revise."""
+
+    entries: Sequence[CalendarEntry]
+    revised: Revised | None
+    todos: bool
+
+
 def show_calendar(
-    out: Path,
-    planned: QuarterJobs,
-    entries: Sequence[CalendarEntry],
-    revised: Revised | None,
-    loads: Sequence[WeekLoad],
+    out: Path, written: Written, planned: QuarterJobs, loads: Sequence[WeekLoad]
 ) -> None:
     """Print the number of events and the load of each week; name what could not be planned."""
-    events = sum(not entry.cancelled for entry in entries)
-    tell(f"{out}: {events} events{_told(revised)}")
+    tell(f"{out}: {_counted(written)}{_told(written.revised)}")
     most = max((load.hours for load in loads), default=ZERO)
     for load in loads:
         whole = most if load.available is None else load.available
@@ -45,6 +50,15 @@ def _say_left_out(why: str, tasks: Sequence[str]) -> None:
         say(fill(told, WIDTH, subsequent_indent="  ", break_on_hyphens=False))
 
 
+def _counted(written: Written) -> str:
+    """How many events or to-dos, and how many of them are done."""
+    standing = [entry for entry in written.entries if not entry.cancelled]
+    done = sum(entry.job.done is not None for entry in standing)
+    what = "to-do" if written.todos else "event"
+    told = f"{len(standing)} {what}{'' if len(standing) == 1 else 's'}"
+    return f"{told}, {done} of them done" if done else told
+
+
 def _told(revised: Revised | None) -> str:
     """What changed since the last file of the quarter."""
     if revised is None:
@@ -53,5 +67,5 @@ def _told(revised: Revised | None) -> str:
         return "; nothing moved since the last file"
     return (
         f"; since the last file {revised.added} added, {revised.moved} moved, "
-        f"{revised.cancelled} cancelled"
+        f"{revised.cancelled} cancelled{f', {revised.done} done' if revised.done else ''}"
     )

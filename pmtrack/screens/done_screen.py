@@ -3,7 +3,8 @@
 from pmtrack.actions.technician import Done, Finding
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.quantity import show
-from pmtrack.rules.shop import Task
+from pmtrack.rules.schedule_words import schedule_words
+from pmtrack.rules.shop import FixedSchedule, Task
 from pmtrack.screens.lines import say, tell
 
 
@@ -35,7 +36,10 @@ def _next(due: TaskDue) -> str:
     if rule.due_on is None:
         return rule.remark or "not known"
     by = f", work by {rule.work_by}" if rule.work_by != rule.due_on else ""
-    return f"{rule.due_on:%a %Y-%m-%d}{by} ({rule.rule.text})"
+    told = rule.rule.text
+    if isinstance(rule.rule, FixedSchedule):
+        told = schedule_words(told)
+    return f"{rule.due_on:%a %Y-%m-%d}{by} ({told})"
 
 
 def _limits(finding: Finding) -> str:

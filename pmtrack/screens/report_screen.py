@@ -28,7 +28,7 @@ def as_json(report: Report) -> dict[str, Any]:
     return {
         "from": report.first,
         "to": report.last,
-        "machines": [_machine_json(found) for found in report.machines],
+        "machines": [_machine_json(m) | {"weeks": _weeks_json(m)} for m in report.machines],
         "shop": _machine_json(report.shop),
     }
 
@@ -46,18 +46,21 @@ def _machine_json(found: MachineReport) -> dict[str, Any]:
         "jobs_open": found.on_time.open,
         "causes": [_cause_json(cause) for cause in found.causes],
     }
-    if found.weeks:
-        figures["weeks"] = [
-            {
-                "week": week.monday,
-                "scheduled_hours": _number(week.downtime.scheduled_hours),
-                "planned_hours": _number(week.downtime.planned_hours),
-                "unplanned_hours": _number(week.downtime.unplanned_hours),
-                "hits": _number(hits),
-            }
-            for week, hits in found.weeks
-        ]
     return figures
+
+
+def _weeks_json(found: MachineReport) -> list[dict[str, Any]]:
+    """The weeks of one machine; none where no shift of the period has begun."""
+    return [
+        {
+            "week": week.monday,
+            "scheduled_hours": _number(week.downtime.scheduled_hours),
+            "planned_hours": _number(week.downtime.planned_hours),
+            "unplanned_hours": _number(week.downtime.unplanned_hours),
+            "hits": _number(hits),
+        }
+        for week, hits in found.weeks
+    ]
 
 
 def _cause_json(cause: CauseHours) -> dict[str, Any]:

@@ -81,8 +81,15 @@ def show_lines(to: Console, title: str, lines: Sequence[str]) -> None:
         return
     to.print(f"\n{title}", style="bold")
     for line in lines:
-        indent = " " * (2 + len(line) - len(line.lstrip()))
-        for part in wrap(line, to.width, initial_indent="  ", subsequent_indent=f"{indent}  "):
+        indent = " " * (4 + len(line) - len(line.lstrip()))
+        told = wrap(
+            line,
+            to.width,
+            initial_indent="  ",
+            subsequent_indent=indent,
+            break_on_hyphens=False,
+        )
+        for part in told:
             to.print(part)
 
 

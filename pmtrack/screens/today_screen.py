@@ -14,7 +14,7 @@ from pmtrack.rules.explain import reason
 from pmtrack.rules.quantity import show
 from pmtrack.rules.situation import RuleDue
 from pmtrack.rules.wear import ToolWear
-from pmtrack.screens.terminal import STYLES, short_date, table
+from pmtrack.screens.terminal import STYLES, short_date, show_lines, table
 
 HORIZON_DAYS = 3652
 CAUTION = (
@@ -27,7 +27,14 @@ def as_json(today: Today) -> dict[str, Any]:
     """The list as scripts read it."""
     return {
         "on": today.on,
-        "items": [item_json(due) for due in today.items],
+        "items": [
+            item_json(due) | {"planned_on": today.next_planned.get(due.task.name)}
+            for due in today.items
+        ],
+        "planned": [
+            {"task": job.task.name, "title": job.task.title, "visit": job.visit}
+            for job in today.planned
+        ],
         "tools": [tool_json(wear) for wear in today.tools],
         "missing_logs": [
             {"machine": m.machine, "shift": m.shift, "date": m.day} for m in today.missing
@@ -88,9 +95,10 @@ def show_today(today: Today, console: Console) -> None:
     counts = [f"{sum(d.state == s for d in today.items)} {s}" for s in ("overdue", "due", "soon")]
     console.print(f"{today.on:%A %Y-%m-%d}: {', '.join(counts)}")
     if today.items:
-        console.print(_items(today.items))
+        console.print(_items(today))
     else:
         console.print("Nothing is due. 'pmtrack today --within 14' looks two weeks ahead.")
+    _show_planned(today, console)
     if today.tools:
         console.print(Group(Text("\nTools to sharpen", style="bold"), tool_table(today.tools)))
     if today.missing:
@@ -101,11 +109,24 @@ def show_today(today: Today, console: Console) -> None:
         console.print(f"\n{CAUTION}")
 
 
-def _items(items: list[TaskDue]) -> Table:
+def _show_planned(today: Today, console: Console) -> None:
+    """The plan's jobs of the day that are not in the list above."""
+    listed = {due.task.name for due in today.items}
+    lines = [
+        f"{job.task.name}: {job.task.title}"
+        + (f", {job.task.minutes} min" if job.task.minutes else "")
+        + (f" ({job.visit})" if job.visit else "")
+        for job in today.planned
+        if job.task.name not in listed
+    ]
+    show_lines(console, "Planned for this day besides", lines)
+
+
+def _items(today: Today) -> Table:
     made = table("State", "Task", "What, and why", "Min", right=("Min",), fixed=("State",))
-    for due in items:
+    for due in today.items:
         what = Text(due.task.title)
-        for line in _why(due):
+        for line in [*_why(due), *_planned(today, due)]:
             what.append(f"\n{line}", style="dim")
         made.add_row(
             Text(due.state, style=STYLES.get(due.state, "")),
@@ -114,6 +135,14 @@ def _items(items: list[TaskDue]) -> Table:
             "" if due.task.minutes is None else str(due.task.minutes),
         )
     return made
+
+
+def _planned(today: Today, due: TaskDue) -> list[str]:
+    """The day that a saved plan has for the task."""
+    day = today.next_planned.get(due.task.name)
+    if day is None:
+        return []
+    return [f"planned for {'this day' if day == today.on else short_date(day, today.on)}"]
 
 
 def _why(due: TaskDue) -> list[str]:

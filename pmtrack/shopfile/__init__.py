@@ -9,6 +9,7 @@ from pmtrack.shopfile.closures import closure_faults
 from pmtrack.shopfile.convert import to_shop
 from pmtrack.shopfile.document import Document, read_document
 from pmtrack.shopfile.fault import Fault, Finding, Loc
+from pmtrack.shopfile.last_done import Clock, last_done_faults
 from pmtrack.shopfile.model import ShopFile
 from pmtrack.shopfile.references import reference_faults
 from pmtrack.shopfile.task_checks import task_faults
@@ -16,10 +17,13 @@ from pmtrack.shopfile.task_checks import task_faults
 __all__ = ["read_shop"]
 
 
-def read_shop(text: bytes, name: str) -> tuple[Shop | None, list[str]]:
-    """The shop that a file of that name describes and [], or None and every fault in line order."""
+def read_shop(text: bytes, name: str, clock: Clock | None = None) -> tuple[Shop | None, list[str]]:
+    """The shop that a file of that name describes and [], or None and every fault in line order.
+
+    Without a clock, what is told as done may lie in the future.
+    """
     document = read_document(text)
-    file, found = _check(document)
+    file, found = _check(document, clock)
     faults = [*document.faults, *found]
     if file is None or faults:
         ordered = sorted(faults, key=lambda fault: fault.line)
@@ -27,7 +31,7 @@ def read_shop(text: bytes, name: str) -> tuple[Shop | None, list[str]]:
     return to_shop(file), []
 
 
-def _check(document: Document) -> tuple[ShopFile | None, list[Fault]]:
+def _check(document: Document, clock: Clock | None) -> tuple[ShopFile | None, list[Fault]]:
     if document.data is None:
         return None, []
     file, slips = check_model(document.data)
@@ -37,6 +41,7 @@ def _check(document: Document) -> tuple[ShopFile | None, list[Fault]]:
         *reference_faults(catalog),
         *task_faults(catalog),
         *closure_faults(document.data),
+        *(last_done_faults(document.data, clock) if clock else ()),
     ]
     known = document.broken | {loc for loc, _ in slips}
     return file, [_placed(document, finding) for finding in (*slips, *_beside(between, known))]

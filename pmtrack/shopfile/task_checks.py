@@ -146,7 +146,7 @@ def _no_date(data: Entry, task: TaskOnMachines) -> Iterator[Finding]:
         return
     loc = (*task.loc, "on")
     try:
-        first = occurrences(read_rule(rule).rule, starts, _zone(data))[0]
+        first = occurrences(read_rule(rule).rule, starts, zone_of(data))[0]
     except UnreadableInput as error:
         yield loc, str(error)
         return
@@ -172,7 +172,7 @@ def _start(data: Entry, entry: Entry) -> date | None:
         return None
 
 
-def _zone(data: Entry) -> ZoneInfo:
+def zone_of(data: Entry) -> ZoneInfo:
     """The shop's zone, or UTC where it cannot be read."""
     shop = data.get("shop")
     try:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 APPLICATION_ID = 0x504D5452  # marks an SQLite file as a store of pmtrack
 BUSY_SECONDS = 30.0
-KNOWN_STEPS = ("m001_description", "m002_facts", "m003_derived", "m004_exports")
+KNOWN_STEPS = ("m001_description", "m002_facts", "m003_derived", "m004_exports", "m005_plans")
 OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 
 Row = tuple[Any, ...]
@@ -198,8 +198,17 @@ def _check(store: Store) -> None:
             f"{store.path}: made by a newer pmtrack (it knows {min(newer)}); update pmtrack"
         )
     if done != set(KNOWN_STEPS):
+        _bring_up_to_date(store)
+
+
+def _bring_up_to_date(store: Store) -> None:
+    """Apply the steps that are new; one may make a table anew to which others refer by name."""
+    store.change("PRAGMA foreign_keys = OFF")
+    try:
         with store.writing():
             _apply_steps(store)
+    finally:
+        store.change("PRAGMA foreign_keys = ON")
 
 
 def _apply_steps(store: Store) -> None:

@@ -1,7 +1,7 @@
 """The shop's description in the store: as last applied, with what was retired kept."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -24,18 +24,30 @@ from pmtrack.store.records import decode, encode
 
 @dataclass(frozen=True)
 class StoredShop:
-    """The shop as last applied; `past` holds what was retired, with the day of each task."""
+    """The shop as last applied; `past` holds what was retired.
+
+    `retired_on` has the day of each retired task, `gone_on` that of each retired machine.
+    """
 
     shop: Shop
     past: Shop
     jobs: tuple[Task, ...]
     first_applied: dict[str, date]
     retired_on: dict[str, date]
+    gone_on: dict[str, date] = field(default_factory=dict)
+
+    @property
+    def machines(self) -> tuple[Machine, ...]:
+        """All machines, retired ones last."""
+        return (*self.shop.machines, *self.past.machines)
+
+    def machines_on(self, day: date) -> tuple[Machine, ...]:
+        """The machines that are in the shop on a day: those retired later, too."""
+        return tuple(m for m in self.machines if self.gone_on.get(m.code, date.max) > day)
 
     def machine(self, code: str) -> Machine | None:
         """The machine of that code, retired or not."""
-        every = (*self.shop.machines, *self.past.machines)
-        return next((m for m in every if m.code == code), None)
+        return next((m for m in self.machines if m.code == code), None)
 
     @property
     def tasks(self) -> tuple[Task, ...]:
@@ -85,12 +97,14 @@ def load_shop(store: Store) -> StoredShop:
     )
     first_applied = {name: to_date(first) for name, _, first, _, _ in tasks}
     retired_on = {name: to_date(day) for name, _, _, day, _ in tasks if day}
+    gone = store.rows("SELECT code, retired_on FROM machine WHERE retired_on IS NOT NULL")
     return StoredShop(
         shop=_assemble(store, bare, [d for _, d, _, day, job in tasks if not (day or job)], False),
         past=_assemble(store, bare, [d for _, d, _, day, _ in tasks if day], True),
         jobs=tuple(decode(Task, d) for _, d, _, day, job in tasks if job and not day),
         first_applied=first_applied,
         retired_on=retired_on,
+        gone_on={code: to_date(day) for code, day in gone},
     )
 
 

@@ -24,6 +24,8 @@ _TABLES = {
     "back": "service_change",
     "tool-count": "tool_count",
     "tool-event": "tool_event",
+    "pin": "pin",
+    "release": "release",
     "void": "void",
 }
 _AMOUNTS = ("parts", "scrap", "hits", "mm")
@@ -78,6 +80,8 @@ def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
         }
         columns["wrapped"] = [meter for _, meter, _, wrapped, _ in dials if wrapped]
         columns["exchanged"] = [meter for _, meter, _, _, exchanged in dials if exchanged]
+    if kind == "release":
+        columns["task"] = named_in(store, "pin", "task", columns["target"])
     if kind == "completion":
         columns["measured"] = _by_name(store, "measurement", "name, value", number)
     return columns
@@ -97,7 +101,7 @@ def _value(name: str, value: Any) -> Any:
 
 
 def _is_of(store: Store, shown: dict[str, Any], machine: str) -> bool:
-    if "target" in shown:
+    if shown["kind"] == "void":
         return False
     if "tool" in shown:
         row = store.row("SELECT machine FROM tool WHERE code = ?", shown["tool"])

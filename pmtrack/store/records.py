@@ -6,8 +6,8 @@ this small reader stands in its place; it reads only what `encode` wrote.
 
 import json
 from collections.abc import Callable
-from dataclasses import asdict, fields, is_dataclass
-from datetime import date, time
+from dataclasses import MISSING, asdict, fields, is_dataclass
+from datetime import date, datetime, time
 from fractions import Fraction
 from functools import cache
 from types import UnionType
@@ -19,6 +19,7 @@ from pmtrack.store.codec import damaged
 _FROM_TEXT: dict[Any, Callable[[str], Any]] = {
     Fraction: Fraction,
     date: date.fromisoformat,
+    datetime: datetime.fromisoformat,
     time: time.fromisoformat,
 }
 
@@ -61,6 +62,14 @@ def _reader(kind: Any) -> Reader:
 
 
 def _record_reader(record: Any) -> Reader:
+    """A field that has a default may be absent: it came later than the text was written."""
     hints = get_type_hints(record)
-    readers = [(field.name, _reader(hints[field.name])) for field in fields(record)]
-    return lambda value: record(**{name: read(value[name]) for name, read in readers})
+    readers = {field.name: _reader(hints[field.name]) for field in fields(record)}
+    newer = {field.name for field in fields(record) if field.default is not MISSING}
+    return lambda value: record(
+        **{
+            name: read(value[name])
+            for name, read in readers.items()
+            if name in value or name not in newer
+        }
+    )

@@ -7,6 +7,8 @@ usage after each count or dial that stands, and can be made anew from the facts.
 
 from sqlite_utils import Database, Migrations
 
+from pmtrack.store.plan_schema import PLANS
+
 steps = Migrations("pmtrack")
 
 _DESCRIPTION = """
@@ -270,6 +272,12 @@ def m003_derived(db: Database) -> None:
 def m004_exports(db: Database) -> None:
     """What calendar files have said, so that a revision can follow on."""
     _run(db, _EXPORTS)
+
+
+@steps()
+def m005_plans(db: Database) -> None:
+    """Saved plans; jobs pinned to a day and released, as further kinds of entries."""
+    _run(db, PLANS)
 
 
 def _run(db: Database, script: str) -> None:

@@ -93,6 +93,93 @@ def test_a_completion_moves_the_event_that_followed_from_it(run: Command, out: P
     assert {e["SEQUENCE"] for e in looks.values()} == {"0"}  # what did not move is as it was
 
 
+def reminders(path: Path) -> set[str]:
+    """The UIDs of the events that still ring."""
+    text = path.read_bytes().decode().replace("\r\n ", "")
+    blocks = re.findall(r"BEGIN:VEVENT\r\n(.*?)END:VEVENT", text, re.DOTALL)
+    return {re.findall(r"UID:(.*)\r", b)[0] for b in blocks if "BEGIN:VALARM" in b}
+
+
+def test_a_job_done_early_is_told_as_done_on_that_day_until_it_is_crossed_out(
+    run: Command, out: Path
+) -> None:
+    write(run, out)
+    run.done("done", "TP-1/half-year", "--at", "2026-12-11T10:00", now="2026-12-11T15:00")
+    write(run, out, now="2026-12-11T15:30")
+    (before,) = (e for e in of_task(out, MONTHLY).values() if e["DTSTART"] == "20270111")
+    assert before["UID"] in reminders(out)
+    # done on Monday 4 January in place of the 11th
+    number = run("done", "TP-1/monthly", "--at", "2027-01-04T10:00", now="2027-01-04T15:00").out
+    told = write(run, out, now="2027-01-04T15:30")
+    assert ", 1 of them done; since the last file " in told
+    assert ", 1 done\n" in told
+    done = of_task(out, MONTHLY)[before["UID"]]
+    assert done["SUMMARY"] == f"Done: {MONTHLY}"
+    assert done["DTSTART"] == "20270104"
+    assert done["STATUS"] == "CONFIRMED"
+    assert int(done["SEQUENCE"]) == int(before["SEQUENCE"]) + 1
+    entry = re.findall(r"entry (\d+)", number)[0]
+    assert done["DESCRIPTION"].startswith(f"Done on Mon 2027-01-04 at 10:00 (entry {entry}).")
+    assert before["UID"] not in reminders(out)
+    later = out.read_bytes()
+    write(run, out, now="2027-01-04T16:00")
+    assert out.read_bytes() == later
+    run.done("void", entry, "--why", "wrong machine", now="2027-01-04T16:10")
+    write(run, out, now="2027-01-04T16:20")
+    back = of_task(out, MONTHLY)[before["UID"]]
+    assert (back["SUMMARY"], back["DTSTART"]) == (MONTHLY, "20270111")
+    assert int(back["SEQUENCE"]) == int(done["SEQUENCE"]) + 1
+    assert before["UID"] in reminders(out)
+
+
+def test_a_job_that_another_one_settled_says_which(run: Command, out: Path) -> None:
+    run("done", "TP-1/monthly", "--at", "2026-12-14T10:00", now="2026-12-14T15:00")
+    write(run, out, now="2026-12-14T15:30")
+    told = run("done", "TP-1/half-year", "--at", "2026-12-28", now="2026-12-29T08:00")
+    entry = re.findall(r"entry (\d+)", told.out)[0]
+    write(run, out, now="2026-12-29T08:30")
+    (done,) = (e for e in of_task(out, MONTHLY).values() if e["SUMMARY"].startswith("Done"))
+    text = f"Done on Mon 2026-12-28 with TP-1/half-year\\, which covers it (entry {entry})."
+    assert done["DESCRIPTION"].startswith(text)
+    assert done["DTSTART"] == "20261228"
+
+
+def test_jobs_entered_out_of_order_leave_one_open_event_a_day(run: Command, out: Path) -> None:
+    run("done", "TP-1/monthly", "--at", "2026-12-18", now="2026-12-18T15:00")
+    write(run, out, now="2026-12-18T15:30")
+    # a week later it comes out that the outside service of the 11th was never entered
+    run("done", "TP-1/half-year", "--at", "2026-12-11", now="2026-12-22T08:00")
+    write(run, out, now="2026-12-22T08:30")
+    found = of_task(out, MONTHLY)
+    standing = [e["DTSTART"] for uid, e in found.items() if uid in reminders(out)]
+    assert sorted(standing) == ["20270118", "20270218", "20270318"]
+    told = [(e["SUMMARY"], e["DTSTART"]) for uid, e in found.items() if uid not in reminders(out)]
+    assert told == [(f"Done: {MONTHLY}", "20261218")]
+
+
+def test_the_events_told_are_the_quarters_own(run: Command, out: Path) -> None:
+    write(run, out)
+    # done on Friday 5 March, the monthly is next due in April
+    run("done", "TP-1/half-year", "--at", "2026-12-28", now="2026-12-29T08:00")
+    run("done", "TP-1/monthly", "--at", "2027-01-04", now="2027-01-05T08:00")
+    run("done", "TP-1/monthly", "--at", "2027-03-05", now="2027-03-08T08:00")
+    told = write(run, out, now="2027-03-08T08:30")
+    days = [e["DTSTART"] for e in events(out) if e["STATUS"] == "CONFIRMED"]
+    away = [day for day in days if day > "20270331"]
+    assert away
+    assert told.startswith(f"{out}: {len(days) - len(away)} events, ")
+
+
+def test_done_jobs_stay_done_when_their_machine_or_task_goes(run: Command, out: Path) -> None:
+    write(run, out)
+    run.done("done", "FE-1/look", "--at", "2027-01-04T09:00", now="2027-01-04T10:00")
+    write(run, out, now="2027-01-04T10:30")
+    (done,) = (e for e in events(out) if e["SUMMARY"].startswith("Done"))
+    run.done("idle", "FE-1", "--why", "hall cleared", now="2027-01-05T10:00")
+    assert run("calendar", "2027-Q1", "--out", str(out), now="2027-01-05T11:00").status == 0
+    assert [e for e in events(out) if e["SUMMARY"].startswith("Done")] == [done]
+
+
 def test_an_event_of_a_retired_task_is_cancelled(run: Command, out: Path) -> None:
     write(run, out)
     before = of_task(out, MONTHLY)
@@ -135,8 +222,12 @@ def test_a_calendar_of_a_machine_out_of_service_says_what_it_leaves_out(
     assert not [e for e in events(out) if e["SUMMARY"].startswith("FE-1")]
 
 
+TODO = re.compile("BEGIN:VTODO")
+
+
 def test_to_dos_in_place_of_events(run: Command, out: Path) -> None:
-    assert run("calendar", "2027-Q1", "--out", str(out), "--todos").status == 0
+    told = run("calendar", "2027-Q1", "--out", str(out), "--todos")
+    assert told.out.startswith(f"{out}: {len(TODO.findall(out.read_text()))} to-dos\n")
     text = out.read_text()
     assert "BEGIN:VTODO" in text
     assert "BEGIN:VEVENT" not in text

@@ -53,6 +53,36 @@ def test_check_changes_nothing_and_needs_no_store(run: Command) -> None:
     assert not nowhere.store.exists()
 
 
+WEEKLY = "    minutes: 20\n    last_done: {on: 2026-11-20}"  # a Friday
+
+
+@pytest.mark.parametrize("command", ["check", "apply"])
+@pytest.mark.parametrize(
+    ("on", "now", "today"),
+    [
+        ("2026-11-26", "2026-11-25T14:45", "2026-11-25"),
+        ("2062-11-20", "2026-11-25T14:45", "2026-11-25"),
+        ("2026-11-25", "2026-11-24T23:59", "2026-11-24"),  # in UTC the next day has begun
+    ],
+)
+def test_what_is_told_as_done_later_than_today_is_refused(
+    run: Command, command: str, on: str, now: str, today: str
+) -> None:
+    path = changed(run, WEEKLY, WEEKLY.replace("2026-11-20", on))
+    line = TEXT[: TEXT.index(WEEKLY)].count("\n") + 2
+    told = run.refused([command, path], 3, f"{path}:{line}: tasks[0].last_done.on: ", now=now)
+    assert told.err.endswith(
+        f"{on} lies after today, {today}; write the day it was last done, "
+        "or take last_done out and write starts\n"
+    )
+
+
+@pytest.mark.parametrize("command", ["check", "apply"])
+def test_what_is_told_as_done_today_is_taken(run: Command, command: str) -> None:
+    path = changed(run, WEEKLY, WEEKLY.replace("2026-11-20", "2026-11-25"))
+    assert run(command, path, now="2026-11-25T00:00").status == 0
+
+
 def test_applying_twice_changes_nothing(run: Command) -> None:
     before = dump(run.store)
     told = run.done("apply", str(SMALL_SHOP), now="2026-12-09T09:00", env={"PMTRACK_BY": "Mia"})
@@ -165,7 +195,7 @@ def test_who_records_is_told_or_known(
 
 def test_store_and_now_may_stand_in_the_environment(run: Command) -> None:
     told = run.done("today", now=None, env={"PMTRACK_NOW": APPLIED})
-    assert told.startswith("Monday 2026-11-02: ")
+    assert told.startswith("Monday 2026-11-23: ")
 
 
 def test_a_demo_leaves_a_shop_alone(run: Command) -> None:

@@ -83,6 +83,8 @@ FORMS = {
     "DTSTART": DATE_FORM,
     "DTEND": DATE_FORM,
     "DUE": DATE_FORM,
+    "COMPLETED": r"\d{8}T\d{6}Z",  # RFC 5545 3.8.2.1: UTC
+    "PERCENT-COMPLETE": r"\d\d?|100",  # RFC 5545 3.8.1.8
     "SEQUENCE": r"\d+",  # RFC 5545 3.8.7.4
     "TRANSP": "OPAQUE|TRANSPARENT",  # RFC 5545 3.8.2.7
     "CATEGORIES": rf"{TEXT_FORM}(?:,{TEXT_FORM})*",  # RFC 5545 3.8.1.2

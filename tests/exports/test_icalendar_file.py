@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pmtrack.errors import Refused
 from pmtrack.exports.icalendar_file import calendar_file, clean
-from pmtrack.rules.revision import CalendarEntry, CalendarJob
+from pmtrack.rules.revision import CalendarEntry, CalendarJob, Completed
 from tests.exports.rfc5545 import Block, Line, assert_valid, read, unescape
 
 STAMP = datetime(2026, 12, 1, 7, 30, tzinfo=UTC)
@@ -32,6 +32,16 @@ CANCELLED = CalendarEntry(
     stamp=STAMP,
     cancelled=True,
 )
+DONE_AT = datetime(2027, 2, 25, 14, 5, tzinfo=datetime.fromisoformat("2027-02-25T00-05:00").tzinfo)
+DONE = CalendarEntry(
+    replace(
+        JOB,
+        uid="9e1f7a50-6a0c-5f0e-9d53-0c4c9a0d7b11",
+        done=Completed(date(2027, 2, 25), DONE_AT, "Done on Thu 2027-02-25 at 14:05 (entry 12)."),
+    ),
+    sequence=4,
+    stamp=STAMP,
+)
 BOTH_KINDS = pytest.mark.parametrize("todos", [False, True], ids=["events", "to-dos"])
 
 
@@ -44,8 +54,10 @@ def job_block(entry: CalendarEntry, todos: bool = False) -> Block:
 @BOTH_KINDS
 def test_a_file_keeps_every_rule_for_each_kind_of_entry(todos: bool) -> None:
     same_day = replace(ENTRY, job=replace(JOB, uid="a-2", reminder_days=0, categories=(), text=""))
-    calendar = assert_valid(calendar_file("PM plan", "c-1", [ENTRY, CANCELLED, same_day], todos))
-    assert [block.name for block in calendar.blocks] == ["VTODO" if todos else "VEVENT"] * 3
+    calendar = assert_valid(
+        calendar_file("PM plan", "c-1", [ENTRY, CANCELLED, DONE, same_day], todos)
+    )
+    assert [block.name for block in calendar.blocks] == ["VTODO" if todos else "VEVENT"] * 4
 
 
 def test_the_calendar_carries_its_name_and_how_often_to_look_again() -> None:
@@ -97,6 +109,33 @@ def test_a_cancelled_entry_says_so_in_words_too(todos: bool) -> None:
     assert block.text("SUMMARY") == "Cancelled: TP-1 Monthly in-house service"
     assert block.text("DESCRIPTION").startswith("Cancelled: this job is no longer planned")
     assert block.text("DESCRIPTION").endswith(JOB.text)
+
+
+@BOTH_KINDS
+def test_a_done_entry_says_so_in_words_and_rings_no_more(todos: bool) -> None:
+    block = job_block(DONE, todos)
+    assert block.text("SUMMARY") == "Done: TP-1 Monthly in-house service"
+    told, rest = block.text("DESCRIPTION").split("\n\n", 1)
+    assert told == "Done on Thu 2027-02-25 at 14:05 (entry 12)."
+    assert rest == JOB.text
+    assert block.blocks == []
+
+
+def test_an_event_of_a_done_job_is_on_the_day_it_was_done() -> None:
+    event = job_block(DONE)
+    assert (event.written("DTSTART"), event.written("DTEND")) == ("20270225", "20270226")
+    assert event.written("STATUS") == "CONFIRMED"
+    assert event.times("COMPLETED") == 0  # RFC 5545 3.8.2.1 (2009): of a to-do only
+
+
+def test_a_to_do_that_is_done_is_completed() -> None:
+    todo = job_block(DONE, todos=True)
+    assert todo.written("STATUS") == "COMPLETED"
+    assert todo.written("COMPLETED") == "20270225T190500Z"  # 14:05 five hours behind UTC
+    assert todo.written("PERCENT-COMPLETE") == "100"
+    assert todo.written("DUE") == "20270228"  # what it was due on stays
+    open_one = job_block(ENTRY, todos=True)
+    assert open_one.times("COMPLETED") == open_one.times("PERCENT-COMPLETE") == 0
 
 
 def test_a_stamp_in_shop_time_is_written_in_utc() -> None:

@@ -68,7 +68,7 @@ class Desk:
     def _import(self, kind: str, file: str | bytes, **how: Any) -> int:
         data = file if isinstance(file, bytes) else file.encode()
         told: dict[str, Any] = {"now": NOW, "by": None, "again": False} | how
-        return import_file(self.view(), kind, "f.csv", data, **told)
+        return import_file(self.view(), kind, "f.csv", data, **told).rows
 
     def usage_with(self, files: list[tuple[str, str | bytes]]) -> list[tuple[Any, ...]] | None:
         """The usage that files make, None when one is refused; nothing of it stays."""

@@ -88,7 +88,7 @@ def scenario(seed: int) -> Scenario:
     rng = random.Random(seed)
     now = datetime.combine(FIRST + rng.randint(12, 62) * DAY, time(12, 0))
     made = Scenario(rng, random_shop(rng), now)
-    made.add("applied", at=str(FIRST + rng.randint(-3, 8) * DAY))
+    made.add("applied", at=str(FIRST + rng.randint(-1, 8) * DAY))
     for machine in made.shop["machines"]:
         for name, meter in machine["meters"].items():
             way = rng.choice(["counts", "dials", "both", "both", "none"])

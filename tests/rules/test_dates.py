@@ -15,7 +15,7 @@ from pmtrack.rules.facts import Moment
 from pmtrack.rules.forecast import PlannedJob
 from pmtrack.rules.load import week_loads
 from pmtrack.rules.situation import RuleDue
-from pmtrack.screens.calendar_screen import show_calendar
+from pmtrack.screens.calendar_screen import Written, show_calendar
 from tests.build import REFERENCE, ZONE, calendars, day, parsed, reference, task
 
 ISO_WEEKS = reference("iso-week-boundary.csv")
@@ -146,7 +146,8 @@ def test_a_calendar_counts_a_job_in_its_iso_week(
     due = RuleDue(job.every[0], "ok", on, on, Fraction(3), Fraction(3))
     planned = PlannedJob("TP-1/service#1", job, on, on, due, None)
     loads = week_loads([planned], calendars().shop, Fraction(6))
-    show_calendar(REFERENCE / "any.ics", QuarterJobs([planned]), [], None, loads)
+    written = Written([], None, todos=False)
+    show_calendar(REFERENCE / "any.ics", written, QuarterJobs([planned]), loads)
     assert capsys.readouterr().out.splitlines()[1].split()[0] == row["iso_week_date"][:8]
 
 

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from pmtrack.rules.forecast import PlannedJob
 from pmtrack.rules.load import WeekLoad, week_loads
+from pmtrack.rules.plan import PlacedJob
 from pmtrack.rules.situation import RuleDue
 from tests.build import calendars, day, task
 
@@ -40,3 +41,14 @@ def test_without_crew_hours_nothing_is_said_of_them() -> None:
 
 def test_no_jobs_make_no_weeks() -> None:
     assert week_loads([], calendars().shop, Fraction(6)) == []
+
+
+def test_the_jobs_of_a_plan_are_weighed_alike() -> None:
+    """Sunday 7 June still belongs to the week of Monday 1 June."""
+    job = task("1 month", minutes=90)
+    jobs = [PlacedJob("key", job, day(on), day(on), (day(on), day(on)), 3)
+            for on in ("06-01", "06-07", "06-08")]  # fmt: skip
+    assert week_loads(jobs, calendars().shop, None) == [
+        WeekLoad(day("06-01"), 2, Fraction(3), None),
+        WeekLoad(day("06-08"), 1, Fraction(3, 2), None),
+    ]

@@ -8,7 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pmtrack.rules.revision import CalendarEntry, CalendarJob, job_uid, revise
+from pmtrack.rules.revision import (
+    CalendarEntry,
+    CalendarJob,
+    Completed,
+    Revised,
+    differences,
+    job_uid,
+    revise,
+)
 
 FIRST = datetime(2026, 12, 1, 8, 0, tzinfo=UTC)
 LATER = datetime(2026, 12, 15, 8, 0, tzinfo=UTC)
@@ -17,31 +25,72 @@ JOB = CalendarJob("u-1", "TP-1/monthly", date(2027, 1, 4), date(2027, 1, 6), "Mo
 MOVED = replace(JOB, day=date(2027, 1, 5))
 PUBLISHED = CalendarEntry(JOB, 2, FIRST)
 CANCELLED = CalendarEntry(JOB, 3, FIRST, cancelled=True)
+ON_ITS_DAY = Completed(date(2027, 1, 4), datetime(2027, 1, 4, 15, 0, tzinfo=UTC), "Done (entry 5).")
+EARLY = Completed(date(2026, 12, 29), datetime(2026, 12, 29, 15, 0, tzinfo=UTC), "Done (entry 4).")
+DONE = replace(JOB, done=ON_ITS_DAY)
+DONE_EARLY = replace(JOB, done=EARLY)
 
 
 @pytest.mark.parametrize(
-    ("before", "wanted", "settled", "expected"),
+    ("before", "wanted", "done", "expected"),
     [  # RFC 5545 3.8.7.4 (2009): from 0, up with each significant revision
-        pytest.param([], [JOB], [], CalendarEntry(JOB, 0, LATER), id="new"),
-        pytest.param([PUBLISHED], [JOB], [], PUBLISHED, id="unchanged"),
-        pytest.param([PUBLISHED], [MOVED], [], CalendarEntry(MOVED, 3, LATER), id="moved"),
-        pytest.param([PUBLISHED], [], ["u-1"], PUBLISHED, id="done"),
+        pytest.param([], [JOB], None, CalendarEntry(JOB, 0, LATER), id="new"),
+        pytest.param([PUBLISHED], [JOB], None, PUBLISHED, id="unchanged"),
+        pytest.param([PUBLISHED], [MOVED], None, CalendarEntry(MOVED, 3, LATER), id="moved"),
+        # RFC 5546 2.1.4 (2009): another STATUS counts up, as a to-do's does
+        pytest.param([PUBLISHED], [], ON_ITS_DAY, CalendarEntry(DONE, 3, LATER), id="done"),
+        pytest.param([PUBLISHED], [], EARLY, CalendarEntry(DONE_EARLY, 3, LATER), id="done early"),
         # RFC 5546 3.2.5 (2009): a cancellation counts up
-        pytest.param([PUBLISHED], [], [], CalendarEntry(JOB, 3, LATER, True), id="fallen away"),
-        pytest.param([CANCELLED], [], [], CANCELLED, id="cancelled before"),
-        pytest.param([CANCELLED], [], ["u-1"], CANCELLED, id="cancelled, then done"),
-        pytest.param([CANCELLED], [JOB], [], CalendarEntry(JOB, 4, LATER), id="back again"),
-        pytest.param([CANCELLED], [MOVED], [], CalendarEntry(MOVED, 4, LATER), id="back elsewhere"),
-        pytest.param([PUBLISHED], [JOB], ["u-1"], PUBLISHED, id="done but wanted"),
+        pytest.param([PUBLISHED], [], None, CalendarEntry(JOB, 3, LATER, True), id="fallen away"),
+        pytest.param([CANCELLED], [], None, CANCELLED, id="cancelled before"),
+        pytest.param(
+            [CANCELLED], [], EARLY, CalendarEntry(DONE_EARLY, 4, LATER), id="cancelled, then done"
+        ),
+        pytest.param(
+            [CANCELLED], [], replace(EARLY, along=True), CANCELLED, id="merged, then done"
+        ),
+        pytest.param([CANCELLED], [JOB], None, CalendarEntry(JOB, 4, LATER), id="back again"),
+        pytest.param(
+            [CANCELLED], [MOVED], None, CalendarEntry(MOVED, 4, LATER), id="back elsewhere"
+        ),
+        pytest.param([PUBLISHED], [JOB], EARLY, PUBLISHED, id="done but wanted"),
     ],
 )
 def test_an_entry_is_revised(
     before: list[CalendarEntry],
     wanted: list[CalendarJob],
-    settled: list[str],
+    done: Completed | None,
     expected: CalendarEntry,
 ) -> None:
-    assert revise(before, wanted, settled, LATER) == [expected]
+    assert revise(before, wanted, {"u-1": done} if done else {}, LATER) == [expected]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "done", "expected"),
+    [
+        pytest.param([], EARLY, CalendarEntry(DONE_EARLY, 2, FIRST), id="still done"),
+        pytest.param([], ON_ITS_DAY, CalendarEntry(DONE, 3, LATER), id="done on another day"),
+        pytest.param(
+            [],
+            replace(EARLY, told="Done (entry 9)."),
+            CalendarEntry(replace(JOB, done=replace(EARLY, told="Done (entry 9).")), 2, LATER),
+            id="done by another entry of that day",
+        ),
+        pytest.param([JOB], None, CalendarEntry(JOB, 3, LATER), id="not done after all"),
+        pytest.param([], None, CalendarEntry(JOB, 3, LATER, True), id="fell away instead"),
+    ],
+)
+def test_what_was_told_as_done_is_revised(
+    wanted: list[CalendarJob], done: Completed | None, expected: CalendarEntry
+) -> None:
+    before = [CalendarEntry(DONE_EARLY, 2, FIRST)]
+    assert revise(before, wanted, {"u-1": done} if done else {}, LATER) == [expected]
+
+
+def test_a_job_done_on_another_day_counts_as_done_and_not_as_moved() -> None:
+    after = revise([PUBLISHED], [], {"u-1": EARLY}, LATER)
+    assert differences([PUBLISHED], after) == Revised(added=0, moved=0, cancelled=0, done=1)
+    assert differences(after, after) == Revised(0, 0, 0, 0)
 
 
 @pytest.mark.parametrize(
@@ -56,19 +105,19 @@ def test_an_entry_is_revised(
 )
 def test_a_change_of_words_alone_gets_a_new_stamp_only(changed: CalendarJob) -> None:
     # CalConnect, iCalendar Recurrence Problems and Recommendations, 6.1.2: not for SUMMARY and such
-    assert revise([PUBLISHED], [changed], [], LATER) == [CalendarEntry(changed, 2, LATER)]
+    assert revise([PUBLISHED], [changed], {}, LATER) == [CalendarEntry(changed, 2, LATER)]
 
 
 def test_a_change_outranks_the_old_entry_even_if_the_clock_was_set_back() -> None:
     # RFC 5546 2.1.5 (2009): of equal SEQUENCE the later DTSTAMP wins; DTSTAMP has whole seconds
     changed = replace(JOB, text="Oil and filters.")
-    (entry,) = revise([PUBLISHED], [changed], [], FIRST - timedelta(days=1))
+    (entry,) = revise([PUBLISHED], [changed], {}, FIRST - timedelta(days=1))
     assert (entry.sequence, entry.stamp) == (2, FIRST + timedelta(seconds=1))
 
 
 def test_a_stamp_is_kept_in_whole_seconds_of_utc() -> None:
     stamp = datetime(2026, 12, 15, 3, 0, 0, 999999, tzinfo=timezone(timedelta(hours=-5)))
-    (entry,) = revise([], [JOB], [], stamp)
+    (entry,) = revise([], [JOB], {}, stamp)
     assert (entry.stamp, entry.stamp.tzinfo) == (LATER, UTC)
 
 
@@ -79,7 +128,7 @@ def test_a_stamp_without_a_time_zone_is_a_defect() -> None:
 
 def test_two_jobs_cannot_share_a_uid() -> None:
     with pytest.raises(ValueError, match="share the UID u-1"):
-        revise([], [JOB, MOVED], [], LATER)
+        revise([], [JOB, MOVED], {}, LATER)
 
 
 def test_entries_come_by_day_then_task_then_uid() -> None:
@@ -90,7 +139,7 @@ def test_entries_come_by_day_then_task_then_uid() -> None:
         replace(JOB, uid="e", day=date(2027, 1, 5), task="LC-1/daily"),
         replace(JOB, uid="f", day=date(2027, 1, 3), task="XX-1/daily"),
     ]
-    assert [entry.job.uid for entry in revise([], jobs, [], FIRST)] == ["f", "b", "c", "d", "e"]
+    assert [entry.job.uid for entry in revise([], jobs, {}, FIRST)] == ["f", "b", "c", "d", "e"]
 
 
 def test_a_uid_is_the_same_for_the_same_job_and_tells_nothing_of_it() -> None:
@@ -110,12 +159,13 @@ JOBS = st.builds(
     text=st.sampled_from(["Oil.", "Filters."]),
 )
 PLANS = st.lists(JOBS, unique_by=lambda job: job.uid, max_size=4)
-HISTORIES = st.lists(st.tuples(PLANS, st.sets(st.sampled_from("abcd"))), min_size=1, max_size=6)
+SETTLED = st.dictionaries(st.sampled_from("abcd"), st.sampled_from([ON_ITS_DAY, EARLY]))
+HISTORIES = st.lists(st.tuples(PLANS, SETTLED), min_size=1, max_size=6)
 
 
 @given(history=HISTORIES, gaps=st.lists(st.integers(-5, 5), min_size=6, max_size=6))
 def test_the_laws_of_revision_hold_over_any_history(
-    history: list[tuple[list[CalendarJob], set[str]]], gaps: list[int]
+    history: list[tuple[list[CalendarJob], dict[str, Completed]]], gaps: list[int]
 ) -> None:
     entries: list[CalendarEntry] = []
     stamp = FIRST
@@ -135,7 +185,12 @@ def assert_follows(before: list[CalendarEntry], after: list[CalendarEntry]) -> N
         new = now[old.job.uid]
         assert new == old or (new.sequence, new.stamp) > (old.sequence, old.stamp)
         assert new.stamp >= old.stamp
-        if (new.job.day, new.cancelled) != (old.job.day, old.cancelled):
+        if standing(new) != standing(old):
             assert new.sequence == old.sequence + 1
         else:
             assert new.sequence == old.sequence
+
+
+def standing(entry: CalendarEntry) -> tuple[date, bool, bool]:
+    """What of an entry is significant: its day, whether it is off, and whether it is done."""
+    return entry.job.shown_on, entry.cancelled, entry.job.done is not None

@@ -4,12 +4,16 @@ import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
+from pmtrack.actions.pinning import NewPin, pin, release
+from pmtrack.actions.recorder import Recorder
+from pmtrack.actions.view import View
 from pmtrack.errors import Refused
+from pmtrack.rules.facts import Moment
 from pmtrack.store import Store, open_store
 from pmtrack.store.database import APPLICATION_ID, KNOWN_STEPS
 from tests.command import Command
@@ -23,8 +27,9 @@ ALL_OF = "SELECT * FROM {}"
 
 FACT_TABLES = [
     "entry", "void", "shift_log", "count", "dial", "completion", "measurement", "deferral", "job",
-    "stop", "restart", "service_change", "tool_count", "tool_event",
+    "stop", "restart", "service_change", "tool_count", "tool_event", "pin", "release",
 ]  # fmt: skip
+PLAN_TABLES = ["plan", "plan_job"]
 
 
 @pytest.fixture
@@ -38,6 +43,11 @@ def store(worked_store: Path) -> Iterator[Store]:
     counts.write_text("tool,at,hits,by\nRD-10,2026-11-25T12:00,9000,Dana\n")
     run.done("import", "tool-counts", str(counts))
     opened = open_store(worked_store)
+    with opened.writing():
+        recorder = Recorder(View(opened, NOW.date()), NOW, "Dana")
+        moment = Moment(NOW.date(), NOW)
+        pin(recorder, NewPin("TP-1/weekly", "TP-1/weekly#2", None, date(2026, 12, 1), moment))
+        release(recorder, "TP-1/weekly", None, moment)
     yield opened
     opened.close()
 
@@ -111,7 +121,7 @@ def test_every_table_of_facts_is_guarded(store: Store) -> None:
     )
     assert {name for (name,) in referring} | {"entry"} == set(FACT_TABLES)
     guarded = store.rows("SELECT tbl_name FROM sqlite_master WHERE type = 'trigger'")
-    assert sorted(name for (name,) in guarded) == sorted(2 * FACT_TABLES)
+    assert sorted(name for (name,) in guarded) == sorted(2 * (FACT_TABLES + PLAN_TABLES))
 
 
 BAD_ROWS = [
@@ -142,6 +152,10 @@ BAD_ROWS = [
     "INSERT INTO tool_event VALUES (5, 'RD-10', 'fit', NULL, NULL, 'TP-1', NULL)",
     "INSERT INTO tool_count VALUES (5, 'XX-1', 5, NULL)",
     "INSERT INTO tool_count VALUES (5, 'RD-10', -5, NULL)",
+    "INSERT INTO pin VALUES (5, 'TP-1/none', 'TP-1/none#1', '2026-12-01', '')",
+    "INSERT INTO pin VALUES (5, 'TP-1/weekly', '', '2026-12-01', '')",
+    "INSERT INTO pin VALUES (5, 'TP-1/weekly', 'TP-1/weekly#2', 'soon', '')",
+    "INSERT INTO release VALUES (5, 4)",  # no pin
     "INSERT INTO machine (code, position, definition) VALUES ('X', 1, 'no json')",
     "INSERT INTO machine (code, position, definition) VALUES ('TP-1', 1, '{}')",
     "INSERT INTO task (name, machine, position, definition, first_applied)"

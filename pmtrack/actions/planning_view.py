@@ -1,0 +1,111 @@
+"""What is shown of a plan: its visits, calls, parts and loads; its sheet and its job cards."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from pmtrack.actions.calendar import recurs_daily
+from pmtrack.actions.planning import plan_changes
+from pmtrack.actions.view import View
+from pmtrack.errors import Refused, UnreadableInput
+from pmtrack.exports.job_cards import JobCard
+from pmtrack.exports.sheet_facts import QuarterSheet
+from pmtrack.rules.calls import Call, calls_to_make
+from pmtrack.rules.load import WeekLoad, week_loads
+from pmtrack.rules.parts_needed import PartNeeded, parts_by_week
+from pmtrack.rules.plan import PlacedJob, Plan, Quarter, Visit, visits_of
+from pmtrack.rules.replanning import PlanChange
+from pmtrack.rules.shop import Machine
+
+
+@dataclass(frozen=True)
+class PlanShown:
+    """A plan with all that the manager asks about it; `changes` is None where none was saved."""
+
+    plan: Plan
+    quarter: Quarter
+    today: date
+    visits: Sequence[Visit]
+    calls: Sequence[Call]
+    loads: Sequence[WeekLoad]
+    parts: Sequence[PartNeeded]
+    changes: Sequence[PlanChange] | None = None
+
+
+def shown_plan(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False) -> PlanShown:
+    """A plan as it is shown, against the one saved; daily jobs load the crew, shown or not."""
+    found = without_daily(view, plan) if no_daily else plan
+    visits = visits_of(plan.jobs, view.shop.suppliers)
+    return PlanShown(
+        plan=found,
+        quarter=quarter,
+        today=view.day,
+        visits=visits,
+        calls=calls_to_make(visits, plan.unfit, view.shop.suppliers, view.day),
+        loads=week_loads(plan.jobs, view.workdays, view.shop.crew_hours),
+        parts=parts_by_week(found.jobs),
+        changes=plan_changes(view, quarter, plan),
+    )
+
+
+def without_daily(view: View, plan: Plan) -> Plan:
+    """A plan without the jobs that recur every working day."""
+    weekdays = view.workdays.weekdays
+    return replace(plan, jobs=tuple(j for j in plan.jobs if not recurs_daily(j.task, weekdays)))
+
+
+def wall_sheet(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False) -> QuarterSheet:
+    """The plan as a sheet for the wall."""
+    shown = without_daily(view, plan) if no_daily else plan
+    left = {job.task.name for job in plan.jobs} - {job.task.name for job in shown.jobs}
+    notes = (f"Every working day, not shown: {', '.join(sorted(left))}.",) if left else ()
+    return QuarterSheet(
+        shop=view.shop.name,
+        quarter=quarter,
+        made_on=view.day,
+        jobs=shown.jobs,
+        visits=tuple(visits_of(shown.jobs, view.shop.suppliers)),
+        unfit=plan.unfit,
+        closures=view.shop.closed,
+        weekdays=tuple(sorted(view.workdays.weekdays)),
+        loads=tuple(week_loads(plan.jobs, view.workdays, view.shop.crew_hours)),
+        notes=notes,
+    )
+
+
+def cards_of(
+    view: View, plan: Plan, task: str | None, week: str | None, no_daily: bool = False
+) -> list[JobCard]:
+    """The job cards of a plan, perhaps only those of a task or an ISO week.
+
+    Raises Refused where there is none, UnreadableInput for a week that is none.
+    """
+    name = view.task(task).name if task else None
+    found = without_daily(view, plan) if no_daily else plan
+    jobs = [job for job in found.jobs if name in (None, job.task.name)]
+    if week:
+        monday = parse_week(week)
+        jobs = [job for job in jobs if job.day.isocalendar()[:2] == monday.isocalendar()[:2]]
+    if not jobs:
+        raise Refused("the plan has no such job; 'pmtrack plan' with --jobs lists them")
+    return [_card(view, job) for job in jobs]
+
+
+def parse_week(text: str) -> date:
+    """`2027-W03` as the Monday of that ISO 8601 week. Raises UnreadableInput otherwise."""
+    found = re.fullmatch(r"(\d{4})-W(\d{2})", text.strip())
+    try:
+        return date.fromisocalendar(int(found[1]), int(found[2]), 1) if found else _no_week(text)
+    except ValueError:
+        return _no_week(text)
+
+
+def _no_week(text: str) -> date:
+    raise UnreadableInput(f"'{text[:40]}' is no week; write it like 2027-W03")
+
+
+def _card(view: View, job: PlacedJob) -> JobCard:
+    machine = view.stored.machine(job.task.machine) or Machine(job.task.machine, "")
+    supplier = next((s for s in view.shop.suppliers if s.code == job.task.crew), None)
+    return JobCard(job, machine, supplier, job.why)

@@ -1,0 +1,47 @@
+"""What the calendar tells of jobs that are done: when, and by which completion."""
+
+from pmtrack.actions.on_time import deeds
+from pmtrack.actions.view import View
+from pmtrack.rules.base import instant_of
+from pmtrack.rules.revision import Completed
+from pmtrack.rules.settled import Deed, Settled, settled_jobs
+from pmtrack.rules.shop import Task
+
+
+def completed_jobs(view: View) -> dict[str, Completed]:
+    """Each job that is done on the view's day, by its key; also those of retired tasks."""
+    return {
+        key: _completed(view, task, settled)
+        for task in view.stored.tasks
+        for key, settled in _settled(view, task).items()
+    }
+
+
+def settled_deeds(view: View) -> dict[str, Deed]:
+    """What settled each job that is done on the view's day, by the job's key."""
+    return {
+        key: settled.deed
+        for task in view.stored.tasks
+        for key, settled in _settled(view, task).items()
+    }
+
+
+def is_done(view: View, task: Task, key: str) -> bool:
+    """Whether a job of a task is done on the view's day."""
+    return key in _settled(view, task)
+
+
+def _settled(view: View, task: Task) -> dict[str, Settled]:
+    first_applied = view.stored.first_applied[task.name]
+    return settled_jobs(task, first_applied, deeds(view, task), view.calendars(task.machine))
+
+
+def _completed(view: View, task: Task, settled: Settled) -> Completed:
+    deed = settled.deed
+    moment = deed.base.moment
+    at = instant_of(moment, view.shop)
+    clock = f" at {at.astimezone(view.shop.zone):%H:%M}" if moment.at else ""
+    through = "" if deed.task == task.name else f" with {deed.task}, which covers it"
+    source = deed.base.source if deed.base.entry is None else f"entry {deed.base.entry}"
+    told = f"Done on {moment.day:%a %Y-%m-%d}{clock}{through} ({source})."
+    return Completed(moment.day, at, told, settled.along)
