@@ -10,7 +10,7 @@ from pmtrack.actions.settled import settled_deeds
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.planning.drafting import Draft, make_plan
-from pmtrack.rules.base import covered
+from pmtrack.rules.base import covered, instant_of
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
 from pmtrack.rules.plan import Plan, Quarter, UnfitJob
@@ -19,7 +19,13 @@ from pmtrack.rules.plan_steps import Ground
 from pmtrack.rules.replanning import PlanChange, changes
 from pmtrack.rules.shop import Task
 from pmtrack.rules.windows import Windows
-from pmtrack.store.plans import last_plan, planned_days, rules_when_saved, standing_pins
+from pmtrack.store.plans import (
+    last_plan,
+    last_saving,
+    planned_days,
+    rules_when_saved,
+    standing_pins,
+)
 
 
 def parse_period(text: str) -> Quarter:
@@ -52,15 +58,19 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
 
 def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] | None:
     """What a plan changes against the one saved before it; None if none was."""
-    before = saved_plan(view, quarter)
-    if before is None:
+    before, saving = saved_plan(view, quarter), last_saving(view.store, quarter.name)
+    if before is None or saving is None:
         return None
     tasks = [task for task in view.tasks if task.name not in view.stored.retired_on]
     deferrals = {task.name: view.deferral(task) for task in tasks}
     meanwhile = Meanwhile(
         today=view.day,
         workdays=view.workdays,
-        done=settled_deeds(view),
+        done={
+            key: deed
+            for key, deed in settled_deeds(view).items()
+            if instant_of(deed.base.moment, view.shop) > saving.at
+        },
         retired=view.stored.retired_on,
         out={m.code for m in view.shop.machines if view.machine_days(m.code)[1]},
         put_off={name: found.until for name, found in deferrals.items() if found},

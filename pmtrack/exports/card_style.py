@@ -29,7 +29,7 @@ header p { font-size: 13pt; font-weight: bold; }
 .steps td:nth-child(1) { width: 6mm; }
 .steps td:nth-child(2) { text-align: right; width: 7mm; }
 .steps td:nth-child(4) { width: 66mm; }
-.steps .reading { white-space: nowrap; }
+.reading, .option { white-space: nowrap; }
 .steps .name { font-size: 8pt; }
 .parts, .record, .command { break-inside: avoid; }
 .parts li { break-inside: avoid; padding: 0.5mm 0; }

@@ -105,7 +105,9 @@ def _steps(task: Task) -> Html:
 
 
 def _step(number: int, step: Step) -> Html:
-    cells = (BOX, text(f"{number}."), text(step.text), _reading(step))
+    named = f" (record as {step.measure})" if step.measure is not None else ""
+    told = joined((text(step.text), tag("span", text(named), class_="name")))
+    cells = (BOX, text(f"{number}."), told, _reading(step))
     return tag("tr", *(tag("td", cell) for cell in cells))
 
 
@@ -115,9 +117,7 @@ def _reading(step: Step) -> Html:
         return Html("")
     limits = limits_text(step)
     told = tag("b", text(f"{limits} {step.unit}".strip())) if limits else Html("")
-    blank = tag("span", BLANK, text(f" {step.unit}"), class_="reading")
-    name = tag("span", text(f"record as {step.measure}"), class_="name")
-    return joined((told, blank, name), " ")
+    return joined((told, tag("span", BLANK, text(f" {step.unit}"), class_="reading")), " ")
 
 
 def _parts(task: Task) -> Html:
@@ -144,11 +144,17 @@ def _record(card: JobCard) -> Html:
 def _command(card: JobCard) -> Html:
     task = card.job.task
     command = tag("p", tag("code", text(done_command(task, card.machine))))
-    extra = (
-        "Fill in the gaps; leave out a counter that was not read. Done earlier: add --at DATE. "
-        f"A job found: add --follow-up '{_GAP}'. A remark: add --note '{_GAP}'."
+    extra = tag(
+        "p",
+        text("Fill in the gaps; leave out a counter that was not read. Done earlier: add "),
+        *(_option("--at DATE"), text(". A job found: add "), _option(f"--follow-up '{_GAP}'")),
+        *(text(". A remark: add "), _option(f"--note '{_GAP}'"), text(".")),
     )
-    return _section("command", "Afterwards, in pmtrack", command, tag("p", text(extra)))
+    return _section("command", "Afterwards, in pmtrack", command, extra)
+
+
+def _option(words: str) -> Html:
+    return tag("span", text(words), class_="option")
 
 
 def _section(kind: str, title: str, *content: Html) -> Html:

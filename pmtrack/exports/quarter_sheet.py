@@ -1,6 +1,6 @@
 """The quarter as a sheet for the shop's wall: one or two landscape pages, one HTML document."""
 
-from pmtrack.exports.html_page import Html, day_text, page, tag, text
+from pmtrack.exports.html_page import Html, page, short_day, tag, text
 from pmtrack.exports.sheet_facts import QuarterSheet
 from pmtrack.exports.sheet_fit import type_size
 from pmtrack.exports.sheet_foot import foot
@@ -18,7 +18,7 @@ def quarter_sheet(sheet: QuarterSheet) -> str:
 
 def _header(sheet: QuarterSheet) -> Html:
     quarter = sheet.quarter
-    dates = f"{day_text(quarter.first)} to {day_text(quarter.last)} {quarter.last.year}"
+    dates = f"{short_day(quarter.first)} to {short_day(quarter.last)} {quarter.last.year}"
     return tag(
         "header",
         tag("h1", text(f"Maintenance plan {quarter.name}")),
@@ -30,7 +30,7 @@ def _header(sheet: QuarterSheet) -> Html:
 def _sums(sheet: QuarterSheet) -> str:
     parts = [_counted(len(sheet.jobs), "job"), _counted(len(sheet.visits), "visit")]
     if sheet.unfit:
-        parts.append(f"{_counted(len(sheet.unfit), 'job')} without a day (see the foot)")
+        parts.append(f"{_counted(len(sheet.unfit), 'job')} without a day (see below)")
     return f"{', '.join(parts)}; made on {sheet.made_on}"
 
 

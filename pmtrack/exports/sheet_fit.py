@@ -15,7 +15,7 @@ SIZES = (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)  # points; the last is the sma
 _POINT = 0.3528  # mm
 _LETTER = 0.47  # width of a letter against its height
 _LINE = 1.15  # height of a line against that of its letters
-_WIDE, _HIGH = 225.0, 358.0  # mm: the day columns of a page; the height of two, less their heads
+_WIDE, _HIGH = 225.0, 362.0  # mm: the day columns of a page; the height of two, less their heads
 _FOOT_COLUMNS, _FOOT_WIDE, _FOOT_SIZE = 3, 82.0, 8.0  # mm of a column; the largest type in points
 _CALL_WIDE = 54.0  # mm for the firm and its jobs in the list of calls
 
@@ -31,7 +31,7 @@ def _rows(sheet: QuarterSheet, size: float) -> float:
     letters = _letters(_WIDE / len(sheet.columns) - 2, size)
     line = size * _POINT * _LINE
     heights = [_week(sheet, monday, letters) * line + 1.3 for monday in sheet.mondays]
-    return sum(heights) + max(heights) / 4
+    return sum(heights) + max(heights) / 5
 
 
 def _week(sheet: QuarterSheet, monday: date, letters: int) -> float:

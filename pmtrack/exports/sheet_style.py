@@ -35,7 +35,7 @@ header .sums { font-size: 8pt; margin-left: auto; text-align: right; }
 .outside .said, .outside .date { font-style: italic; }
 .bar { display: flex; height: 2.4mm; margin: 0.5mm 0; }
 .bar .fill { border-top: 2.4mm solid #000; }
-.bar .free { border: 0.75pt solid #000; border-left: 0; }
+.bar .free { border: 0.75pt solid #000; }
 .bar .over { border-bottom: 1.2mm dotted #000; border-top: 1.2mm dashed #000; }
 .foot { columns: 3; column-gap: 4mm; font-size: min(8pt, var(--size)); margin-top: 2mm; }
 .foot h2 { break-after: avoid; border-bottom: 1.25pt solid #000; font-size: 1.2em;

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from pmtrack.planning.network import Network
 from pmtrack.planning.program import Program
-from pmtrack.rules.plan_steps import END, OWN, START, Step
+from pmtrack.rules.plan_steps import END, LAST, LEFT_OUT, OWN, START, Step
 from pmtrack.rules.shop import Task
 
 Price = Callable[[Network, Step], float]
@@ -53,6 +53,8 @@ def add_flow(program: Program, networks: list[Network], price: Price) -> Flow:
     for step in flow.steps:
         column = program.column(price(networks[0], step), units)
         flow.columns.append(column)
+        if step.kind in (LEFT_OUT, LAST):
+            program.ways_out.add(column)
         flow.into[step.head, step.kind].append(column)
         going[step.tail].append(column)
         coming[step.head].append(column)

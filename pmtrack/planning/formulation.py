@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import inf
+from math import gcd, inf
 
 from pmtrack.planning.flow import Flow, add_flow, alike
 from pmtrack.planning.network import Limits, Network
@@ -85,13 +85,15 @@ def _tie(made: Formulation, crowded: Crowded, limits: Limits) -> None:
         for day in flow.networks[0].pinned:
             row = made.program.row(least=1)
             made.program.put(row, [*flow.into.get((day, OWN), ())])
-            made.program.put(row, [made.program.column(BREAKING_A_PIN)])
+            broken = made.program.column(BREAKING_A_PIN)
+            made.program.put(row, [broken])
+            made.program.ways_out.add(broken)
     for (_, day), names in crowded.items():
-        room = limits.shifts.get(day, 0.0)
+        flows = [alone[name] for name in names]
+        lengths, room = _fitted([flow.minutes for flow in flows], limits.shifts.get(day, 0.0))
         row = made.program.row(most=room)
-        for name in names:
-            flow = alone[name]
-            made.program.put(row, flow.into[day, OWN], min(flow.minutes, room))
+        for flow, minutes in zip(flows, lengths, strict=True):
+            made.program.put(row, flow.into[day, OWN], minutes)
 
 
 def _settle(program: Program, flow: Flow, coverers: Sequence[Mapping[int, list[int]]]) -> None:
@@ -124,13 +126,23 @@ def _add_visits(made: Formulation, limits: Limits, price: float) -> None:
             row = program.row(most=0)
             program.put(row, columns)
             program.put(row, [visit], -1)
-        room = limits.shifts.get(day, 0.0)
-        lengths = [min(flow.minutes, room) for flow, _ in jobs]
+        minutes = [flow.minutes for flow, _ in jobs]
+        lengths, room = _fitted(minutes, limits.shifts.get(day, 0.0))
         if sum(lengths) > room:
             row = program.row(most=0)
             program.put(row, [visit], -room)
-            for (_, columns), minutes in zip(jobs, lengths, strict=True):
-                program.put(row, columns, minutes)
+            for (_, columns), length in zip(jobs, lengths, strict=True):
+                program.put(row, columns, length)
+
+
+def _fitted(minutes: Sequence[float], room: float) -> tuple[list[float], float]:
+    """Lengths of jobs and room for them: a longer one fills the room, odd minutes are no room.
+
+    Without the odd minutes, that no sum of the lengths can fill, fractions tell more.
+    """
+    lengths = [min(length, room) for length in minutes]
+    unit = gcd(*(round(length) for length in lengths)) or 1
+    return lengths, room - room % unit
 
 
 def _limit_crew(made: Formulation, limits: Limits) -> None:

@@ -9,7 +9,7 @@ from math import inf
 class Program:
     """Minimise the cost of the columns, each from 0 to its most, so that rows keep their limits.
 
-    A whole column takes whole numbers only.
+    A whole column takes whole numbers only. Those of `ways_out` alone always give a solution.
     """
 
     cost: list[float] = field(default_factory=list)
@@ -20,6 +20,7 @@ class Program:
     at_row: list[int] = field(default_factory=list)
     at_column: list[int] = field(default_factory=list)
     factor: list[float] = field(default_factory=list)
+    ways_out: set[int] = field(default_factory=set)
 
     def column(self, cost: float, most: float = 1, whole: bool = True) -> int:
         """A new column; its number."""

@@ -24,6 +24,7 @@ def solve(program: Program, tolerance: float = TOLERANCE) -> Solution:
     form = _Form(program)
     if tolerance > 0:
         bound, reduced = form.with_fractions()
+        reduced[list(program.ways_out)] = 0
         for most in CUTS:
             found = form.in_whole_numbers(reduced <= most, tolerance / 3)
             if found and (solution := Solution(found[0], found[1], bound)).gap <= tolerance:

@@ -88,9 +88,9 @@ REFUSED = [
     # a Saturday and Sunday inside the closure are no days of it that anybody would miss
     ("monthly", "2027-01-02", {}, "(no shift works on a Saturday); "
      "name Thu 2026-12-31 or Wed 2027-01-06"),
-    ("extinguishers", "2027-01-12", {"due_on": day("2027-01-11")}, "TP-1/extinguishers is demanded by "
-     "29 CFR 1910.157(e)(2): it cannot be planned after its due date, 2027-01-11; "
-     "name an earlier day"),
+    ("extinguishers", "2027-01-12", {"due_on": day("2027-01-11")},
+     "TP-1/extinguishers is demanded by 29 CFR 1910.157(e)(2): it cannot be planned after its "
+     "due date, 2027-01-11; name an earlier day"),
     ("extinguishers", "2027-01-12", {}, "its due date, which is not known"),
     ("nothing", "2027-01-12", {}, "no task 'TP-1/nothing'"),
     ("monthly", "2027-01-12", {"why": "\x1b[2J"}, "the reason holds characters that cannot be"),

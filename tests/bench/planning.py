@@ -32,8 +32,8 @@ SIZES = (20, 2000)
 SECONDS = {20: 3.0, 2000: 60.0}  # at most
 GAP = 0.02  # at most
 QUARTER = Quarter("2027-Q1", date(2027, 1, 1), date(2027, 3, 31))
-TODAY = date(2026, 12, 28)
-CLOSED = ("2026-12-24..2027-01-03", "2027-01-18", "2027-02-15")
+TODAY = date(2026, 12, 30)
+CLOSED = ("2027-01-01", "2027-01-18", "2027-02-15..2027-02-16")
 USED = 0.65  # share of the crew's hours that the jobs take
 MACHINES_A_FIRM = 50
 # code, interval, minutes, share of the machines that have it
@@ -43,7 +43,7 @@ ROUTINES = (
     ("monthly", "1 month", 45, 1.0),
     ("quarterly", "3 months", 90, 1.0),
     ("guard", "3 months", 30, 0.2),
-    ("half-year", "6 months", 180, 1.0),
+    ("half-year", "6 months", 120, 1.0),
     ("service", "400 hours", 60, 0.4),
 )
 
@@ -130,9 +130,8 @@ def _tasks(number: int, chance: random.Random) -> Iterable[Task]:
 
 def _starting(task: Task, chance: random.Random) -> Starting:
     """Done last at some time within its interval."""
-    days = {"week": 7, "month": 30}.get(task.every[0].unit, 60)
-    length = int(task.every[0].amount) * days if days != 60 else days
-    done = TODAY - timedelta(days=chance.randrange(1, length))
+    days = {"week": 7, "month": 30, "hours": Fraction(60, 400)}[task.every[0].unit]
+    done = TODAY - timedelta(days=chance.randrange(1, int(task.every[0].amount * days)))
     per_day = Fraction(chance.randrange(40, 160), 10)
     used = per_day * max((TODAY - done).days * 5 // 7, 0)
     meter = MeterView(

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
+INLINE = {"span", "b", "i", "abbr", "code"}
 VOID = {"meta", "col"}
 HARMLESS = {
     *("html", "head", "meta", "title", "style", "body", "main", "header", "article", "section"),
@@ -29,8 +30,13 @@ class Element:
     @property
     def text(self) -> str:
         """All text in it, on one line."""
-        pieces = (part if isinstance(part, str) else part.text for part in self.content)
-        return " ".join("".join(pieces).split())
+        return " ".join(self._raw.split())
+
+    @property
+    def _raw(self) -> str:
+        """All text in it; what is no part of a line stands apart."""
+        raw = "".join(part if isinstance(part, str) else part._raw for part in self.content)
+        return raw if self.name in INLINE else f" {raw} "
 
     def all(self, name: str = "", class_: str = "") -> list[Element]:
         """The elements inside of that name and that class, in the order of the document."""

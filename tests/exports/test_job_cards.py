@@ -97,7 +97,8 @@ def test_a_card_tells_what_is_known_of_the_job() -> None:
         "Machine": "DOWN for this job",
     }
     assert (
-        cards(CARD)[0].all("header")[0].text == "TP-1/monthlyTP-1 Turret punch pressMonthly service"
+        cards(CARD)[0].all("header")[0].text
+        == "TP-1/monthly TP-1 Turret punch press Monthly service"
     )
 
 
@@ -122,8 +123,8 @@ def test_each_step_has_a_box_and_a_measured_one_its_limits_and_a_blank() -> None
     assert [len(row.all("span", "blank")) for row in rows] == [0, 1, 1]
     assert [[cell.text for cell in row.all("td")][1:] for row in rows] == [
         ["1.", "Grease the bearings.", ""],
-        ["2.", "Pump pressure", "between 150 and 170 bar bar record as pump-pressure"],
-        ["3.", "Drift", "mm record as drift"],
+        ["2.", "Pump pressure (record as pump-pressure)", "between 150 and 170 bar bar"],
+        ["3.", "Drift (record as drift)", "mm"],
     ]
 
 

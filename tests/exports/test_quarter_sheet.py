@@ -157,7 +157,7 @@ def test_the_head_of_the_grid_is_one_that_comes_again_on_each_page() -> None:
 def test_a_job_on_a_free_weekday_has_a_column_of_its_own() -> None:
     document = sheet(jobs=(*JOBS, placed("AC-1/year", "01-09")))
     assert jobs_in(cell(document, "9 Jan")) == ["AC-1 year"]
-    assert cell(document, "16 Jan").text == "16 Jan No shift".replace("Jan ", "Jan")
+    assert cell(document, "16 Jan").text == "16 Jan No shift"
     assert "Saturday" in document.all("thead")[0].text
 
 
@@ -187,13 +187,13 @@ def test_nothing_is_told_by_colour() -> None:
     ("load", "said", "bar"),
     [
         # the widest bar of the sheet is 30 h
-        (WeekLoad(date(2027, 1, 4), 4, Fraction(15), Fraction(30)), "15 h of 30 h4 jobs",
+        (WeekLoad(date(2027, 1, 4), 4, Fraction(15), Fraction(30)), "15 h of 30 h 4 jobs",
          {"fill": "width:50.0%", "free": "width:50.0%"}),
-        (WeekLoad(date(2027, 1, 4), 1, Fraction(30), Fraction(24)), "30 h of 24 hOVER by 6 h1 job",
+        (WeekLoad(date(2027, 1, 4), 1, Fraction(30), Fraction(24)), "30 h of 24 h OVER by 6 h 1 job",
          {"fill": "width:80.0%", "over": "width:20.0%"}),
-        (WeekLoad(date(2027, 1, 4), 2, Fraction(6), None), "6 h2 jobs",
+        (WeekLoad(date(2027, 1, 4), 2, Fraction(6), None), "6 h 2 jobs",
          {"fill": "width:20.0%"}),
-        (WeekLoad(date(2027, 1, 4), 2, Fraction(0), Fraction(0)), "0 h of 0 h2 jobs", {}),
+        (WeekLoad(date(2027, 1, 4), 2, Fraction(0), Fraction(0)), "0 h of 0 h 2 jobs", {}),
     ],
 )  # fmt: skip
 def test_a_week_shows_its_hours_against_the_crews(
@@ -225,7 +225,7 @@ def test_what_does_not_fit_is_listed_with_reason_and_cure() -> None:
         "TP-1/alignment (§ demanded by law or standard), due Wed 17 Feb: "
         "4.5 h are missing in week 7. Cure: Raise crew_hours."
     ]
-    assert "1 job without a day (see the foot)" in document.all("header")[0].text
+    assert "1 job without a day (see below)" in document.all("header")[0].text
 
 
 def test_a_remark_is_told_once_for_all_its_jobs() -> None:

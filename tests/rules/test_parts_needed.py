@@ -122,11 +122,11 @@ def test_nothing_is_lost_and_nothing_told_twice(jobs: list[PlacedJob]) -> None:
     lines = [(p.monday, p.firm, p.name, p.unit) for p in found]
     assert len(set(lines)) == len(lines)
     assert [p.monday for p in found] == sorted(p.monday for p in found)
-    for part in found:
-        assert part.monday.weekday() == 0
-        for one in part.jobs:
-            assert part.monday <= one.day < part.monday + timedelta(days=7)
-            assert one.task.crew == part.firm
+    for line in found:
+        assert line.monday.weekday() == 0
+        for one in line.jobs:
+            assert line.monday <= one.day < line.monday + timedelta(days=7)
+            assert one.task.crew == line.firm
 
 
 @given(JOBS, st.randoms())

@@ -75,7 +75,8 @@ def placed(key: str, on: str, visit: str | None = None) -> PlacedJob:
     """A job of the monthly or another task on a day."""
     when = day(on)
     name = key.split("#")[0]
-    job = TASKS.get(name) or Task(*name.split("/"), "Other")
+    machine, code = name.split("/")
+    job = TASKS.get(name) or Task(machine, code, "Other")
     return PlacedJob(key, job, when, when, (when, when), 1, visit=visit)
 
 
