@@ -36,13 +36,18 @@ def shell_blocks(text: str) -> list[str]:
     return [b.strip() for b in re.findall(r"^```sh\n(.*?)^```", text, re.MULTILINE | re.DOTALL)]
 
 
-def run(commands: list[str], folder: Path, path: str) -> list[list[str]]:
-    """Run the commands in one shell, in a folder; the lines that each one prints."""
+def run(
+    commands: list[str], folder: Path, path: str, settings: dict[str, str]
+) -> list[list[str]]:
+    """Run the commands in one shell, in a folder; the lines that each one prints.
+
+    `settings` are further variables of the environment.
+    """
     script = "".join(f"{command}\nprintf '{_MARK}\\n'\n" for command in commands)
     done = subprocess.run(
         ["bash", "-c", script],
         cwd=folder,
-        env={"PATH": path, "HOME": str(folder), "LANG": "C.UTF-8", "TZ": "UTC"},
+        env={"PATH": path, "HOME": str(folder), "LANG": "C.UTF-8", "TZ": "UTC"} | settings,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,

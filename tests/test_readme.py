@@ -6,13 +6,25 @@ from pathlib import Path
 import pytest
 
 from pmtrack.cli import app
+from pmtrack.publishing.credentials import PASSWORD, USER
+from tests.publishing.loopback import radicale
 from tests.readme_console import README, agrees, path_with, run, shell_blocks, stories
 
 
 def test_the_three_stories_run_word_for_word(tmp_path: Path) -> None:
     told = stories(README.read_text())
     program = Path(sys.executable).parent / "pmtrack"
-    printed = run([story.command for story in told], tmp_path, path_with(program))
+    server, home = tmp_path / "server", tmp_path / "home"
+    server.mkdir()
+    home.mkdir()
+    with radicale(server, "dana:story\n") as port:
+        settings = {
+            "CALENDAR": f"http://127.0.0.1:{port}/dana/maintenance/",
+            USER: "dana",
+            PASSWORD: "story",
+        }
+        commands = [story.command for story in told]
+        printed = run(commands, home, path_with(program), settings)
     for story, lines in zip(told, printed, strict=True):
         shown = "\n".join([f"$ {story.command}", *lines])
         assert agrees(story.output, lines), f"now it prints:\n{shown}"

@@ -86,7 +86,7 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
     Before the quarter, jobs are done on the days that saved plans have for them.
     """
     chains, jobs, blind = list[Chain](), list[PlannedJob](), list[UnfitJob]()
-    windows, planned = Windows(), planned_days(view.store, quarter.name)
+    windows, planned = Windows(), planned_days(view.store, quarter.name, view.day)
     by_machine: dict[str, list[Task]] = defaultdict(list)
     for task in (*view.shop.tasks, *view.stored.jobs):
         by_machine[task.machine].append(task)

@@ -59,15 +59,15 @@ def plan(
     with session.view() as (view, _):
         found = plan_quarter(view, period)
         shown = shown_plan(view, period, found, no_daily)
-    if save:
-        number = _save(session, period, found, by)
-        say(f"saved as plan {number} of {period.name}")
+    number = _save(session, period, found, by) if save else None
     if json:
         print_json(as_json(shown))
-        return
-    show_plan(shown, console(), jobs, parts)
-    if not save:
+    else:
+        show_plan(shown, console(), jobs, parts)
+    if number is None:
         say(f"not saved; 'pmtrack plan {period.name} --save' keeps it")
+    else:
+        say(f"saved as plan {number} of {period.name}")
 
 
 def _save(session: Session, period: "Quarter", found: "Plan", by: str | None) -> int:

@@ -11,7 +11,7 @@ from pmtrack.exports.job_text import STANDING_CAUTION
 from pmtrack.exports.sheet_facts import QuarterSheet
 from pmtrack.rules.plan import PlacedJob, Visit
 
-SIZES = (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)  # points; the last is the smallest ever used
+SIZES = (9.0, 8.5, 8.0, 7.5, 7.0, 6.5)  # points; the last is the smallest ever used
 _POINT = 0.3528  # mm
 _LETTER = 0.47  # width of a letter against its height
 _LINE = 1.15  # height of a line against that of its letters

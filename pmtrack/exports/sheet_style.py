@@ -48,5 +48,6 @@ section.unfit, section.caution, .foot tr, .foot li { break-inside: avoid; }
 .foot li { border-bottom: 0.5pt dotted #000; padding: 0.2mm 0; }
 .foot .unfit, .foot .caution { border: 1.5pt solid #000; padding: 0.6mm 1.5mm; }
 .foot p { margin: 0; }
-@media screen { body { font-size: 12px; margin: 16px auto; max-width: 1400px; padding: 0 16px; } }
+@media screen { body { margin: 16px auto; max-width: 1400px; padding: 0 16px; }
+  .grid, .grid .key, .foot { font-size: 9.5pt; } }
 """

@@ -83,18 +83,12 @@ def _remarks(chain: Chain, found: Choice, day: date, pinned: bool) -> Iterable[s
         yield f"was due {window.due_on}: as soon as possible"
     elif pinned and not found.first <= day <= found.last:
         yield "pinned outside its window"
-    elif window.first == window.target < window.due_on and _swallowed(chain, found, day):
+    elif window.widened and day.toordinal() == found.target:
         yield "its window falls on closed days: on the last working day before"
     if window.rule.due_range and not found.overdue:
         low, high = window.rule.due_range
         if high - low > WIDE and (low < found.first or high > found.last):
             yield f"its day is uncertain, 80 % range {low} to {high}: watch the meter"
-
-
-def _swallowed(chain: Chain, found: Choice, day: date) -> bool:
-    """Whether no day after the one before the closure would have been in the window."""
-    after = chain.calendars.shop.nth_after(day, 1)
-    return after is None or after > found.last
 
 
 def reasons(

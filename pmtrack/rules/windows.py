@@ -1,6 +1,6 @@
 """The window of a job: the day to aim for, and the first and last day on which it is on time."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import floor
 
@@ -27,6 +27,7 @@ class JobWindow:
     last: date
     rule: RuleDue
     lead_days: int
+    widened: bool = False  # to the last working day before, for want of one in the window
 
 
 def job_window(task: Task, situation: Situation, calendars: Calendars) -> JobWindow | None:
@@ -47,8 +48,12 @@ def job_window(task: Task, situation: Situation, calendars: Calendars) -> JobWin
         last = max(last, deferral.until)
         if deferral.until > target:
             target = calendars.shop.last_through(deferral.until) or target
-    return JobWindow(
-        window.due_on, target, min(window.first, target), last, window.rule, window.lead_days
+    return replace(
+        window,
+        target=target,
+        first=min(window.first, target),
+        last=last,
+        widened=target < window.first,
     )
 
 

@@ -219,13 +219,14 @@ def standing_pins(store: Store, on: date | None = None) -> list[Pin]:
     ]
 
 
-def planned_days(store: Store, apart_from: str) -> dict[str, date]:
-    """The day of each job, by key, in the last saved plans of all periods but one."""
+def planned_days(store: Store, apart_from: str, since: date) -> dict[str, date]:
+    """The day of each job, by key, from `since` on, in the saved plans of all periods but one."""
     rows = store.rows(
         f"{_LAST_PLANS} SELECT job.key, job.day FROM last JOIN plan ON plan.id = last.id"
         " JOIN plan_job AS job ON job.plan = last.id"
-        " WHERE plan.period <> ? AND job.day IS NOT NULL ORDER BY last.id",
+        " WHERE plan.period <> ? AND job.day >= ? ORDER BY last.id",
         apart_from,
+        since.isoformat(),
     )
     return {key: to_date(day) for key, day in rows}
 

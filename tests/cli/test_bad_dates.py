@@ -69,7 +69,7 @@ WITHOUT_TIME = [  # status 3: an instant is needed
      "give the end with its time"),
     (["restart", "PB-1", "--at", "2026-11-25"], "give the restart with its time"),
     (["stop", "TP-1", "--cause", "x", "--from", "2026-11-25T08:00", "--to", "2026-11-25T08:00"],
-     "the stop ends before it begins"),
+     "the stop ends when it begins"),
     (["stop", "TP-1", "--cause", "x", "--from", "2026-11-25T08:00", "--to", "2026-11-25T07:59"],
      "the stop ends before it begins"),
 ]  # fmt: skip

@@ -358,9 +358,21 @@ def test_a_backup_is_no_file_that_is_there(run_worked: Command) -> None:
 def test_rows_of_a_file_are_taken_all_or_none(run: Command) -> None:
     rows = run.store.with_name("rows.csv")
     rows.write_text("machine,shift,date,by,hits\nTP-1,day,2026-11-24,Dana,9000\n")
-    assert run.done("import", "shifts", str(rows)) == f"1 shifts rows taken from {rows}\n"
+    assert run.done("import", "shifts", str(rows)) == f"1 shifts rows taken from {rows}: entry 1\n"
     rows.write_text(
         "machine,shift,date,by,hits\nTP-1,day,2026-11-23,Dana,9000\nTP-9,day,2026-11-23,Dana,5\n"
     )
     run.refused(["import", "shifts", str(rows)], 3, f"{rows}:3: ")
     assert len(run.json("entries")) == 1
+    rows.write_text(
+        "machine,shift,date,by,hits\nTP-1,day,2026-11-23,Dana,9000\nTP-1,night,2026-11-23,Dana,5\n"
+    )
+    told = run.done("import", "shifts", str(rows))
+    assert told == f"2 shifts rows taken from {rows}: entries 2 to 3\n"
+    rows.write_text("machine,shift,date,by,hits\n")
+    assert run.done("import", "shifts", str(rows)) == f"0 shifts rows taken from {rows}\n"
+
+
+def test_a_report_of_days_to_come_has_no_weeks_yet(run: Command) -> None:
+    told = run.json("report", "--from", "2027-01-04", "--to", "2027-01-08")
+    assert [machine["weeks"] for machine in told["machines"]] == [[], [], []]

@@ -184,7 +184,7 @@ def test_a_stop_stands_until_the_restart(run: Command) -> None:
     told = run.done("stop", "TP-1", "--cause", "hydraulic leak", "--from", "2026-11-25T09:00")
     assert told == "entry 1: TP-1 is down; 'pmtrack restart TP-1' when it runs again\n"
     told = run.done("restart", "TP-1", "--at", "2026-11-25T11:00")
-    assert told == "entry 2: TP-1 runs again after hydraulic leak\n"
+    assert told == "entry 2: TP-1 runs again after hydraulic leak (entry 1)\n"
     run.refused(["restart", "TP-1"], 3, "TP-1 has no running stop then; log one that is over with")
 
 
@@ -193,8 +193,13 @@ def test_a_stop_that_is_over_is_logged_after_the_fact(run: Command) -> None:
                     "--to", "2026-11-24T10:30")  # fmt: skip
     assert told == "entry 1: TP-1 stopped from 2026-11-24T09:00 to 2026-11-24T10:30\n"
     run.done("stop", "TP-1", "--cause", "service", "--planned", now="2026-11-25T08:00")
-    run.done("stop", "TP-1", "--cause", "no air", now="2026-11-25T09:00")
-    assert run.done("restart", "TP-1") == "entry 4: TP-1 runs again after service, no air\n"
+    second = run("stop", "TP-1", "--cause", "no air", now="2026-11-25T09:00")
+    assert second.err == (
+        "TP-1 was down already, for service (entry 2); a restart ends all of them\n"
+    )
+    assert run.done("restart", "TP-1") == (
+        "entry 4: TP-1 runs again after service (entry 2), no air (entry 3)\n"
+    )
     # and a restart that was forgotten does not end what began after it
     run.refused(["restart", "TP-1", "--at", "2026-11-25T07:59"], 3, "no running stop then")
 

@@ -258,3 +258,18 @@ def test_the_list_fits_the_paper_on_any_day(run_worked: Command, days: int) -> N
 def test_a_job_is_not_done_before_it_was_found(run: Command) -> None:
     run.done("job", "TP-1", "replace the hose", "--at", "2026-11-24T08:00")
     run.refused(["done", "TP-1/job-1", "--at", "2026-11-20"], 3, "2026-11-24")
+
+
+def test_done_tells_a_fixed_schedule_in_words(run: Command) -> None:
+    told = run.done("done", "FE-1/look")
+    assert told == (
+        "entry 1: FE-1/look done; next due Mon 2026-12-07 (every month on the first Monday)\n"
+    )
+
+
+def test_a_usage_task_of_a_machine_out_of_service_says_so(run: Command) -> None:
+    run.done("log", "PB-1", "--shift", "day", "--count", "cycles=100")
+    run.done("idle", "PB-1", "--why", "hall cleared")
+    words = "the machine is out of service: no due date until it is back"
+    assert words in run.done("why", "PB-1/belt")
+    assert words in " ".join(run.done("today", "--all").split())

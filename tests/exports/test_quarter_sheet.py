@@ -184,21 +184,26 @@ def test_nothing_is_told_by_colour() -> None:
 
 
 @pytest.mark.parametrize(
-    ("load", "said", "bar"),
+    ("jobs", "hours", "crew", "said", "bar"),
     [
         # the widest bar of the sheet is 30 h
-        (WeekLoad(date(2027, 1, 4), 4, Fraction(15), Fraction(30)), "15 h of 30 h 4 jobs",
-         {"fill": "width:50.0%", "free": "width:50.0%"}),
-        (WeekLoad(date(2027, 1, 4), 1, Fraction(30), Fraction(24)), "30 h of 24 h OVER by 6 h 1 job",
-         {"fill": "width:80.0%", "over": "width:20.0%"}),
-        (WeekLoad(date(2027, 1, 4), 2, Fraction(6), None), "6 h 2 jobs",
-         {"fill": "width:20.0%"}),
-        (WeekLoad(date(2027, 1, 4), 2, Fraction(0), Fraction(0)), "0 h of 0 h 2 jobs", {}),
+        (4, 15, 30, "15 h of 30 h 4 jobs", {"fill": "width:50.0%", "free": "width:50.0%"}),
+        (
+            1,
+            30,
+            24,
+            "30 h of 24 h OVER by 6 h 1 job",
+            {"fill": "width:80.0%", "over": "width:20.0%"},
+        ),
+        (2, 6, None, "6 h 2 jobs", {"fill": "width:20.0%"}),
+        (2, 0, 0, "0 h of 0 h 2 jobs", {}),
     ],
-)  # fmt: skip
+)
 def test_a_week_shows_its_hours_against_the_crews(
-    load: WeekLoad, said: str, bar: dict[str, str]
+    jobs: int, hours: int, crew: int | None, said: str, bar: dict[str, str]
 ) -> None:
+    available = None if crew is None else Fraction(crew)
+    load = WeekLoad(date(2027, 1, 4), jobs, Fraction(hours), available)
     other = WeekLoad(date(2027, 1, 11), 1, Fraction(1), Fraction(30))
     found = row(sheet(loads=(load, other)), "W01").all("td", "load")[0]
     assert found.text == said

@@ -319,7 +319,7 @@ ROWS: list[tuple[str, str | bytes, list[str]]] = [
     (
         "stops",
         STOPS + "TP-1,2026-11-24T10:00,2026-11-24T10:00,leak,no,Dana\n",
-        ["2: the stop ends before it begins; check from and to"],
+        ["2: the stop ends when it begins; check from and to"],
     ),
     (
         "stops",

@@ -181,7 +181,21 @@ def test_a_reading_in_last_done_is_that_bases_only() -> None:
     found = book.due("lube", "06-01").governing
     assert [found.usage, found.target] == [100, 1300]
     assert "assumed" not in found.remark
+    assert "level is not known" in found.remark
     assert book.view("06-01").standing("TP-1", "hits").usage == 100
+    book.dial("06-02T06:00", 400)  # the level is 300: all of it is known from now on
+    found = book.due("lube", "06-02").governing
+    assert [found.usage, found.target, found.remark] == [400, 1300, ""]
+
+
+@pytest.mark.parametrize("readings", [{}, {"hits": Fraction(0)}])
+def test_a_base_without_a_reading_or_on_a_new_counter_needs_no_dial(
+    readings: dict[str, Fraction],
+) -> None:
+    said = LastDone(day("06-01"), readings)
+    book = Book([task("1000 hits", code="lube", last_done=said)])
+    book.count("06-01", 100)
+    assert book.due("lube", "06-01").governing.remark == ""
 
 
 def test_a_night_shift_after_midnight_is_before_a_base_of_its_date() -> None:

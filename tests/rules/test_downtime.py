@@ -146,7 +146,7 @@ def test_ratios_without_a_divisor_are_null() -> None:
     assert closed.scheduled_hours == closed.operating_hours == 0
     assert closed.availability is None
     assert closed.share_up is None
-    assert figures(closed.mtbf_hours, closed.mtbf_low, closed.mtbf_high) == [None] * 3
+    assert figures(closed.mtbf_hours, closed.mtbf_low, closed.mtbf_high) == [None, 0, None]
     assert figures(closed.mttr_hours, closed.mttr_scheduled_hours) == [None] * 2
 
 
@@ -157,10 +157,10 @@ def test_a_day_of_planned_work_has_no_availability() -> None:
     assert found.share_up == 0
 
 
-def test_no_operating_hours_have_no_bounds() -> None:
+def test_without_operating_hours_a_failure_has_bounds_of_0() -> None:
     found = downtime(stops("jam / 1 00:00 / 2 00:00"), june(1, 1))
     assert figures(found.availability, found.mtbf_hours) == [0, 0]
-    assert found.mtbf_low is found.mtbf_high is None
+    assert figures(found.mtbf_low, found.mtbf_high) == [0, 0]
 
 
 # The night shift of each date runs 22:00 to 06:00: two shifts of 8 h a day. The period is the 2nd.

@@ -83,7 +83,7 @@ def test_an_interval_is_told_as_written() -> None:
             by_hours([], "06-05"),
             "nobody reads this meter and no rate is known: log it",
         ),
-        (OUT, "no due date is known"),
+        (OUT, "the machine is out of service: no due date until it is back"),
     ],
 )
 def test_a_line_of_the_list_says_why_it_is_there(due: TaskDue, words: str) -> None:
@@ -218,7 +218,8 @@ retired since 2026-07-01: no longer in the shop file""",
             """\
 every 500 hours: ok
   0 at 2026-05-29 (entry 1) + 500 = 500 hours
-  400 entered up to 2026-06-05""",
+  400 entered up to 2026-06-05
+  the machine is out of service: no due date until it is back""",
         ),
         (
             stand(MONTHLY, "07-01", "06-01", out_of_service=True),

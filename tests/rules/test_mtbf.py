@@ -115,7 +115,6 @@ def test_bounds_are_the_rates_that_make_the_count_just_unlikely(
     """The same bounds by Poisson sums: at the lower MTBF so few failures have a chance of 5 %, at
     the upper one so many."""
     low, high = mtbf_bounds(Fraction(operating), failed)
-    assert low is not None
     assert _at_most(failed, operating / low) == pytest.approx(0.05, rel=1e-6)
     if failed:
         assert high is not None
@@ -132,5 +131,6 @@ def _at_most(count: int, mean: float) -> float:
 
 
 @pytest.mark.parametrize("failed", [0, 1, 7])
-def test_no_operating_hours_tell_nothing(failed: int) -> None:
-    assert mtbf_bounds(Fraction(0), failed) == (None, None)
+def test_without_operating_hours_the_bounds_are_0(failed: int) -> None:
+    """By their formulas: 2T / chi2 is 0; without a failure only the lower one has a divisor."""
+    assert mtbf_bounds(Fraction(0), failed) == (0, 0 if failed else None)

@@ -91,7 +91,7 @@ def deed(text: str) -> Deed:
             ["look 01-05 1", "look 01-12 2"],
             {"look@2026-01-05": "look 01-05 1"},
             id="done again in between settles no other date",
-        ),  # fmt: skip
+        ),
         pytest.param(JOB_9, ["job-9 06-12 8"], {"job-9": "job-9 06-12 8"}, id="a one-off job"),
         pytest.param(JOB_9, [], {}, id="a one-off job not done"),
     ],

@@ -199,6 +199,18 @@ def test_a_meter_read_today_without_a_rate_is_not_blind() -> None:
     assert due.governing.remark == ""
 
 
+def test_a_base_read_off_a_dial_wants_a_dial_read_once() -> None:
+    view = MeterView(
+        meter_at(weekday_counts("06-01", 10, 10), "06-02"),
+        UsageBase(Fraction(4100), off_dial=True),
+    )
+    due = stand(HOURS, "06-02", "05-29", meters={"hours": view})
+    assert due.governing.remark == (
+        "the meter's level is not known, since last_done was read off a dial and no dial "
+        "reading is entered: log one once"
+    )
+
+
 def test_a_stale_meter_and_an_assumed_base_are_told() -> None:
     counts = weekday_counts("06-01", 10, 10, 10)
     view = MeterView(meter_at(counts, "06-15"), UsageBase(Fraction(0), assumed=True))
