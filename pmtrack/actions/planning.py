@@ -34,18 +34,34 @@ def parse_period(text: str) -> Quarter:
     return Quarter(f"{first.year}-Q{last.month // 3}", first, last)
 
 
+def quarter_of(day: date) -> str:
+    """The quarter that a day lies in, as written: `2027-Q1`."""
+    return f"{day.year}-Q{(day.month + 2) // 3}"
+
+
 def saved_plan(view: View, quarter: Quarter) -> Plan | None:
     """The plan saved last for a quarter, None if there is none."""
     return last_plan(view.store, quarter.name, {task.name: task for task in view.stored.tasks})
 
 
 def plan_quarter(view: View, quarter: Quarter) -> Plan:
-    """The plan of a quarter as of the view's day, next to the plan saved for it."""
+    """The plan of a quarter as of the view's day, next to the plan saved for it.
+
+    Raises Refused for a quarter that is over, and where no working day is left to plan on.
+    """
+    ground = Ground(view.day, quarter, view.workdays)
+    if quarter.last < view.day:
+        raise Refused(f"{quarter.name} is over; plan {quarter_of(view.day)} or a later one")
+    if not ground.days:
+        raise Refused(
+            f"no working day is left in {quarter.name} or soon after it; "
+            "see the shifts and the closed days of the shop file"
+        )
     before = saved_plan(view, quarter) or Plan()
     standing, earlier, blind = _run_up(view, quarter)
     draft = Draft(
         shop=view.shop,
-        ground=Ground(view.day, quarter, view.workdays),
+        ground=ground,
         chains=standing,
         coverers=view.covered_by,
         taken=_minutes_taken(earlier),

@@ -1,6 +1,5 @@
 """Commands of the quarter's plan: choosing days, fixing one, the sheet, the cards, publishing."""
 
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -92,7 +91,7 @@ def pin(
     """
     from pmtrack.actions.pinning import NewPin
     from pmtrack.actions.pinning import pin as fix
-    from pmtrack.actions.planning import job_near
+    from pmtrack.actions.planning import job_near, quarter_of
     from pmtrack.rules.dates import parse_date
 
     session: Session = context.obj
@@ -105,11 +104,7 @@ def pin(
     tell(f"entry {pinned.entry}: {task}, due {job.due_on}, is fixed to {wanted:%a %Y-%m-%d}")
     if pinned.warning:
         say(pinned.warning)
-    say(f"'pmtrack plan {_quarter_of(job.due_on)} --save' takes it into the plan")
-
-
-def _quarter_of(day: date) -> str:
-    return f"{day.year}-Q{(day.month + 2) // 3}"
+    say(f"'pmtrack plan {quarter_of(job.due_on)} --save' takes it into the plan")
 
 
 def release(
@@ -224,5 +219,7 @@ def _saved(view: "View", period: "Quarter") -> "Plan":
 
     found = saved_plan(view, period)
     if found is None:
-        raise Refused(f"no plan of {period.name} is saved; 'pmtrack plan {period.name} --save'")
+        raise Refused(
+            f"no plan of {period.name} is saved; save one with 'pmtrack plan {period.name} --save'"
+        )
     return found
