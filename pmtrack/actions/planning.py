@@ -13,6 +13,7 @@ from pmtrack.planning.drafting import Draft, make_plan
 from pmtrack.rules.base import covered, instant_of
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
+from pmtrack.rules.pins import Pin
 from pmtrack.rules.plan import Plan, Quarter, UnfitJob
 from pmtrack.rules.plan_reasons import Meanwhile
 from pmtrack.rules.plan_steps import Ground
@@ -122,13 +123,17 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
     return chains, jobs, blind
 
 
+def open_pins(view: View) -> list[Pin]:
+    """The pins that stand of jobs that are not done."""
+    done = settled_deeds(view)
+    return [pin for pin in standing_pins(view.store, view.day) if pin.key not in done]
+
+
 def _pins(view: View) -> dict[str, frozenset[int]]:
     """The days to which open jobs are pinned, by task, as ordinals."""
-    done = settled_deeds(view)
     found: dict[str, set[int]] = defaultdict(set)
-    for pin in standing_pins(view.store, view.day):
-        if pin.key not in done:
-            found[pin.task].add(pin.day.toordinal())
+    for pin in open_pins(view):
+        found[pin.task].add(pin.day.toordinal())
     return {task: frozenset(days) for task, days in found.items()}
 
 

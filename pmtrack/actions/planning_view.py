@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from pmtrack.actions.calendar import recurs_daily
-from pmtrack.actions.planning import plan_changes
+from pmtrack.actions.planning import open_pins, plan_changes
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused, UnreadableInput
 from pmtrack.exports.job_cards import JobCard
@@ -14,6 +14,7 @@ from pmtrack.exports.sheet_facts import QuarterSheet
 from pmtrack.rules.calls import Call, calls_to_make
 from pmtrack.rules.load import WeekLoad, week_loads
 from pmtrack.rules.parts_needed import PartNeeded, parts_by_week
+from pmtrack.rules.pins import Pin
 from pmtrack.rules.plan import PlacedJob, Plan, Quarter, Visit, visits_of
 from pmtrack.rules.replanning import PlanChange
 from pmtrack.rules.shop import Machine
@@ -21,7 +22,11 @@ from pmtrack.rules.shop import Machine
 
 @dataclass(frozen=True)
 class PlanShown:
-    """A plan with all that the manager asks about it; `changes` is None where none was saved."""
+    """A plan with all that the manager asks about it.
+
+    `daily` counts the jobs left out as daily, `broken` has the pins that it could not keep;
+    `changes` is None where no plan was saved.
+    """
 
     plan: Plan
     quarter: Quarter
@@ -30,6 +35,8 @@ class PlanShown:
     calls: Sequence[Call]
     loads: Sequence[WeekLoad]
     parts: Sequence[PartNeeded]
+    daily: int = 0
+    broken: Sequence[Pin] = ()
     changes: Sequence[PlanChange] | None = None
 
 
@@ -45,8 +52,22 @@ def shown_plan(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False)
         calls=calls_to_make(visits, plan.unfit, view.shop.suppliers, view.day),
         loads=week_loads(plan.jobs, view.workdays, view.shop.crew_hours),
         parts=parts_by_week(found.jobs),
+        daily=len(plan.jobs) - len(found.jobs),
+        broken=broken_pins(view, quarter, plan),
         changes=plan_changes(view, quarter, plan),
     )
+
+
+def broken_pins(view: View, quarter: Quarter, plan: Plan) -> list[Pin]:
+    """The pins to days of the quarter, or of jobs of the plan, on whose day the task has no job."""
+    kept = {(job.task.name, job.day) for job in plan.jobs}
+    known = {job.key for job in (*plan.jobs, *plan.unfit)}
+    return [
+        pin
+        for pin in open_pins(view)
+        if (pin.key in known or quarter.first <= pin.day <= quarter.last)
+        and (pin.task, pin.day) not in kept
+    ]
 
 
 def without_daily(view: View, plan: Plan) -> Plan:

@@ -101,10 +101,11 @@ def pin(
         moment = moment_of(recorder, at)
         new = NewPin(job.task.name, job.key, job.due_on, wanted, moment, reason)
         pinned = fix(recorder, new)
+        period = quarter_of(max(job.due_on, recorder.view.day))
     tell(f"entry {pinned.entry}: {task}, due {job.due_on}, is fixed to {wanted:%a %Y-%m-%d}")
     if pinned.warning:
         say(pinned.warning)
-    say(f"'pmtrack plan {quarter_of(job.due_on)} --save' takes it into the plan")
+    say(f"'pmtrack plan {period} --save' takes it into the plan")
 
 
 def release(

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from fractions import Fraction
 from functools import cached_property
 
-from pmtrack.rules.calendar_due import dates_of, first_unsettled
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.rate import Rate, Standing
 from pmtrack.rules.shop import Interval, Task
@@ -183,15 +182,3 @@ def _order(job: PlannedJob, covered: Covered) -> tuple[date, int, str]:
 def first_working_day(day: date, workdays: Workdays) -> date:
     """The first working day on or after a date."""
     return workdays.nth_after(day - timedelta(days=1), 1) or day
-
-
-def settled_keys(start: Starting, calendars: Calendars) -> list[str]:
-    """The keys of the jobs of a task that are done."""
-    task, base = start.task, start.situation.base
-    if task.once:
-        return [task.name] if base else []
-    if not task.on:
-        return [f"{task.name}#{number}" for number in range(1, start.done_before + 1)]
-    dates = dates_of(task, start.situation.first_applied, calendars.zone)
-    settled = first_unsettled(task, dates, base.moment.day if base else None, calendars.shop)
-    return [f"{task.name}@{dates[index]}" for index in range(settled)]

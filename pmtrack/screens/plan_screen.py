@@ -6,6 +6,7 @@ from typing import Any
 
 from rich.console import Console
 from rich.table import Table
+from rich.text import Text
 
 from pmtrack.actions.planning_view import PlanShown
 from pmtrack.rules.calls import Call
@@ -49,6 +50,9 @@ def as_json(shown: PlanShown) -> dict[str, Any]:
                 "crew": part.firm,
             }
             for part in shown.parts
+        ],
+        "broken_pins": [
+            {"entry": pin.entry, "task": pin.task, "day": pin.day} for pin in shown.broken
         ],
         "changes": None if shown.changes is None else [_change_json(c) for c in shown.changes],
     }
@@ -121,9 +125,10 @@ def _change_json(change: PlanChange) -> dict[str, Any]:
 def show_plan(shown: PlanShown, console: Console, jobs: bool, parts: bool) -> None:
     """Print what a manager decides on; each job and each part only where asked for."""
     plan, name = shown.plan, shown.quarter.name
+    daily = f" besides {shown.daily} daily ones not listed" if shown.daily else ""
     console.print(
-        f"{name}: {_counted(len(plan.jobs), 'job')}, {_counted(len(shown.visits), 'visit')} of "
-        f"outside firms.\nIts cost is within {100 * plan.gap:.1f} % of the best there can be."
+        f"{name}: {_counted(len(plan.jobs), 'job')}{daily}, {_counted(len(shown.visits), 'visit')} "
+        f"of outside firms.\nIts cost is within {100 * plan.gap:.1f} % of the best there can be."
     )
     if shown.changes is not None:
         _show_changes(shown, console)
@@ -132,11 +137,11 @@ def show_plan(shown: PlanShown, console: Console, jobs: bool, parts: bool) -> No
     show_lines(console, "Calls to make", [_call(call, shown.today) for call in shown.calls])
     show_lines(console, "Visits", list(_visit_lines(shown)))
     show_lines(console, "What does not fit", list(_unfit_lines(plan.unfit)))
+    show_lines(console, "Pins that could not be kept", list(_pin_lines(shown)))
     if parts:
         show_lines(console, "To have on hand", list(_part_lines(shown.parts)))
     show_lines(console, "In-house work", load_lines(shown.loads))
-    remarks = [f"{job.task.name}, {_day(job.day)}: {r}" for job in plan.jobs for r in job.remarks]
-    show_lines(console, "Remarks", remarks)
+    show_lines(console, "Remarks", list(_remark_lines(plan.jobs)))
     console.print(f"\n{CAUTION}")
 
 
@@ -181,6 +186,26 @@ def _unfit_lines(unfit: Iterable[UnfitJob]) -> Iterable[str]:
         yield f"  cure: {cure}"
 
 
+def _pin_lines(shown: PlanShown) -> Iterable[str]:
+    planned = {job.key: job for job in shown.plan.jobs}
+    for pin in shown.broken:
+        job = planned.get(pin.key)
+        now = f"planned for {_day(job.day)}, due {_day(job.due_on)}" if job else "it has no day"
+        yield f"{pin.task}, {_day(pin.day)}: {now}"
+    if shown.broken:
+        yield "cure: 'pmtrack release' it, or 'pmtrack pin' it nearer to its due day"
+
+
+def _remark_lines(jobs: Iterable[PlacedJob]) -> Iterable[str]:
+    """Jobs of one day with the same remark stand together."""
+    alike: dict[tuple[date, str], list[str]] = {}
+    for job in jobs:
+        for remark in job.remarks:
+            alike.setdefault((job.day, remark), []).append(job.task.name)
+    for (day, remark), names in alike.items():
+        yield f"{', '.join(names)}, {_day(day)}: {remark}"
+
+
 def _part_lines(parts: Iterable[PartNeeded]) -> Iterable[str]:
     for part in parts:
         whose = f" ({part.firm} may bring it)" if part.firm else ""
@@ -189,12 +214,14 @@ def _part_lines(parts: Iterable[PartNeeded]) -> Iterable[str]:
 
 
 def _jobs(jobs: Sequence[PlacedJob], today: date) -> Table:
-    made = table("Day", "Task", "What", "Due", "Min", right=("Min",), fixed=("Day", "Due"))
+    """The jobs under their days; codes stay in one piece, titles go on under themselves."""
+    made = table("Task", "What", "Due", "Min", right=("Min",), fixed=("Task", "Due"))
     day = None
     for job in jobs:
+        if job.day != day:
+            made.add_row(Text(short_date(job.day, today), style="bold"))
         made.add_row(
-            "" if job.day == day else short_date(job.day, today),
-            job.task.name,
+            f"  {job.task.name}",
             job.task.title + _mark(job),
             short_date(job.due_on, today),
             "" if job.task.minutes is None else str(job.task.minutes),

@@ -35,7 +35,7 @@ class Likelihood:
         """The law that explains the lives best; null if none between the outer shapes does."""
         if not self._shape_slope(SMALLEST) > 0 > self._shape_slope(LARGEST):
             return None
-        shape = _root(self._shape_slope, SMALLEST, LARGEST)
+        shape = root(self._shape_slope, SMALLEST, LARGEST)
         return Weibull(shape, self.unit * exp(self._log_scale(shape)))
 
     def of_shape(self, shape: float) -> float:
@@ -60,7 +60,7 @@ class Likelihood:
             low /= 2
         while slope(high) > 0:
             high *= 2
-        return self._of(_root(slope, low, high) if low < high else near, x, v)
+        return self._of(root(slope, low, high) if low < high else near, x, v)
 
     def _of(self, shape: float, x: float, v: float) -> float:
         """The log-likelihood, but for what does not depend on the law."""
@@ -84,7 +84,8 @@ class Likelihood:
         return np.exp(np.minimum(exponents, STEEPEST))
 
 
-def _root(function: Callable[[float], float], low: float, high: float) -> float:
+def root(function: Callable[[float], float], low: float, high: float) -> float:
+    """Where a function changes its sign, between two points at which its signs differ."""
     from scipy.optimize import brentq
 
     return float(brentq(function, low, high, xtol=1e-12))

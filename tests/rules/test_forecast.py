@@ -18,7 +18,6 @@ from pmtrack.rules.forecast import (
     Starting,
     first_working_day,
     forecast,
-    settled_keys,
 )
 from pmtrack.rules.intervals import add_interval
 from pmtrack.rules.shop import OneOff, Shop, Task
@@ -249,23 +248,6 @@ def test_a_job_keeps_its_name_until_it_is_done() -> None:
     assert before[0].key == "TP-1/monthly#5"
     done = jobs(starting(MONTHLY, "07-03", "07-02", done=5), last="09-30")
     assert done[0].key == before[1].key
-
-
-def test_the_keys_of_jobs_that_are_done() -> None:
-    assert settled_keys(starting(MONTHLY, "06-03", "06-01", done=2), calendars()) == [
-        "TP-1/monthly#1",
-        "TP-1/monthly#2",
-    ]
-    fixed = task(on="FREQ=MONTHLY;BYDAY=1MO", starts=day("01-05"))
-    assert settled_keys(starting(fixed, "06-03", "03-02"), calendars()) == [
-        "TP-1/service@2026-01-05",
-        "TP-1/service@2026-02-02",
-        "TP-1/service@2026-03-02",
-    ]
-    assert settled_keys(starting(fixed, "06-03"), calendars()) == []
-    once = task(code="job-9", once=OneOff(day("06-20")))
-    assert settled_keys(starting(once, "06-15", "06-12"), calendars()) == ["TP-1/job-9"]
-    assert settled_keys(starting(once, "06-15"), calendars()) == []
 
 
 @pytest.mark.parametrize(
