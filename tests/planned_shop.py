@@ -13,11 +13,16 @@ Told on Tuesday 15 December 2026. The days of the plan, worked by hand:
   23rd, 20 in January, then 13 in February: Wednesday 17 February.
 """
 
+import json
 from pathlib import Path
+from typing import Any
 
 from tests.command import Command
 
 TOLD = "2026-12-15T08:00"
+Q1 = "2027-Q1"
+Change = tuple[str, str, str | None, str | None]  # kind, name, day before, day now
+VISIT = "press-service 2027-Q1 visit 1"
 PLANNED = {
     ("FE-1/look", "2027-01-04"),
     ("FE-1/look", "2027-02-01"),
@@ -100,9 +105,22 @@ def changed(*edits: tuple[str, str]) -> str:
     return text
 
 
-def with_task(*lines: str) -> str:
-    """The shop file with one task more."""
-    return SHOP + "\n    ".join(["  - " + lines[0], *lines[1:]]) + "\n"
+def with_task(machine: str, code: str, rest: str) -> str:
+    """The shop file with one task more; `rest` has its keys as YAML in one line."""
+    return f"{SHOP}  - {{machines: [{machine}], code: {code}, {rest}}}\n"
+
+
+def without(*tasks: str) -> str:
+    """The shop file without some tasks."""
+    head, *blocks = SHOP.split("  - code: ")
+    machines = [block for block in blocks if "machines: [" not in block]
+    kept = [
+        block
+        for block in blocks
+        if "machines: [" in block
+        and f"{block.split('machines: [')[1].split(']')[0]}/{block.split(chr(10))[0]}" not in tasks
+    ]
+    return "  - code: ".join([head, *machines, *kept])
 
 
 def apply(run: Command, text: str, now: str = TOLD) -> None:
@@ -118,3 +136,34 @@ def store(folder: Path, text: str = SHOP, now: str = TOLD) -> Command:
     run = Command(folder / "planned.db")
     apply(run, text, now)
     return run
+
+
+def plan(run: Command, *options: str, quarter: str = Q1, now: str = TOLD) -> Any:
+    """The plan as JSON; remarks go to standard error."""
+    told = run("plan", quarter, "--json", *options, now=now)
+    assert told.status == 0, told.err
+    return json.loads(told.out)
+
+
+def days(found: Any) -> set[tuple[str, str]]:
+    """Each job with its day."""
+    return {(job["task"], job["day"]) for job in found["jobs"]}
+
+
+def told_changes(found: Any, *kinds: str) -> set[Change]:
+    """Kind, name, day before and day now of the changes, perhaps only of some kinds."""
+    return {
+        (c["kind"], c["name"], c["was"], c["day"])
+        for c in found["changes"]
+        if not kinds or c["kind"] in kinds
+    }
+
+
+def reasons(found: Any, name: str) -> list[str]:
+    """Why a task's jobs changed."""
+    return [change["why"] for change in found["changes"] if change["name"] == name]
+
+
+def words(text: str) -> str:
+    """The words of a text that was wrapped."""
+    return " ".join(text.split())

@@ -16,7 +16,7 @@ from tests.oracle.due import today
 from tests.oracle.scenario import AMOUNTS, DAY, FIRST, Scenario, scenario
 from tests.oracle.shop import Plain, differences
 from tests.oracle.usage import usage
-from tests.oracle.wear import tooling
+from tests.oracle.wear import tooling, unallocated
 
 SEEDS = range(14)
 
@@ -283,5 +283,8 @@ def test_command_line_agrees_with_the_oracle(seed: int, tmp_path: Path) -> None:
             problems += differences(rows, usage(made.shop, made.facts, on), "machine", "meter")
             rows = json.loads(store.does("tooling", "--json", "--on", str(on)))
             problems += differences(rows, tooling(made.shop, made.facts, on), "tool")
+            rows = json.loads(store.does("tooling", "--unallocated", "--json", "--on", str(on)))
+            expected = unallocated(made.shop, made.facts, on)
+            problems += differences(rows, expected, "machine")
         found += [f"on {on}: {problem}" for problem in problems]
     assert not found, f"seed {seed}, {tmp_path}:\n" + "\n".join(found)

@@ -193,17 +193,23 @@ def _tool_count(recorder: Recorder, row: Row) -> int:
     return tool_room.record_count(recorder, values["tool"], values["at"], counted)
 
 
-_CELLS_OF = {"sharpen": ("mm", "why"), "fit": ("machine", "station")}
+_CELLS_OF = {
+    "sharpen": ("mm", "why", "length"),
+    "fit": ("machine", "station"),
+    "replace": ("why",),
+    "scrap": ("why",),
+}
+_MAY_BE_EMPTY = (("sharpen", "length"), ("replace", "why"), ("scrap", "why"))
 
 
 def _tool_event(recorder: Recorder, row: Row) -> int:
     values, event = row.values, row.values["event"]
     recorder.tool(values["tool"])
-    for column in ("mm", "why", "machine", "station"):
+    for column in ("mm", "why", "machine", "station", "length"):
         wanted, filled = column in _CELLS_OF.get(event, ()), values[column] is not None
         if filled and not wanted:
             raise Refused(f"{column} does not go with {event}; leave its cell empty")
-        if wanted and not filled:
+        if wanted and not filled and (event, column) not in _MAY_BE_EMPTY:
             raise Refused(f"{event} needs {column}; fill it in")
     deed = tool_room.ToolDeed(
         event=event,
@@ -211,6 +217,7 @@ def _tool_event(recorder: Recorder, row: Row) -> int:
         why=values["why"],
         machine=values["machine"],
         station=values["station"],
+        length=values["length"],
     )
     new = tool_room.new_event(recorder, values["tool"], deed, values["at"])
     return tool_room.record_event(recorder, new)

@@ -5,7 +5,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
-from pmtrack.actions.calendar import LOOK_PAST, in_quarter, is_blind, starting_of
+from pmtrack.actions.calendar import LOOK_PAST, in_quarter, starting_of
+from pmtrack.actions.planning_news import news
 from pmtrack.actions.settled import settled_deeds
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
@@ -53,10 +54,10 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
     ground = Ground(view.day, quarter, view.workdays)
     if quarter.last < view.day:
         raise Refused(f"{quarter.name} is over; plan {quarter_of(view.day)} or a later one")
-    if not ground.days:
+    if not ground.days or ground.days[-1] <= quarter.last.toordinal():
         raise Refused(
-            f"no working day is left in {quarter.name} or soon after it; "
-            "see the shifts and the closed days of the shop file"
+            f"the shop does not work in the weeks after {quarter.name}, so late jobs have no day "
+            "to go to; see the shifts and the closed days of the shop file"
         )
     before = saved_plan(view, quarter) or Plan()
     standing, earlier, blind = _run_up(view, quarter)
@@ -67,7 +68,7 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
         coverers=view.covered_by,
         taken=_minutes_taken(earlier),
         before=before.jobs,
-        pins=_pins(view),
+        pins=_pins(view, ground),
     )
     found = make_plan(draft)
     return replace(found, unfit=(*found.unfit, *blind))
@@ -94,7 +95,7 @@ def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] 
         rules=rules_when_saved(view.store, quarter.name),
         covered=covered(tasks),
     )
-    return changes(before, after, meanwhile)
+    return news(before, after, changes(before, after, meanwhile))
 
 
 def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob], list[UnfitJob]]:
@@ -104,6 +105,10 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
     """
     chains, jobs, blind = list[Chain](), list[PlannedJob](), list[UnfitJob]()
     windows, planned = Windows(), planned_days(view.store, quarter.name, view.day)
+
+    def is_another_plans(job: PlannedJob) -> bool:
+        return job.due_on < quarter.first and planned.get(job.key) == job.day
+
     by_machine: dict[str, list[Task]] = defaultdict(list)
     for task in (*view.shop.tasks, *view.stored.jobs):
         by_machine[task.machine].append(task)
@@ -111,13 +116,16 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
         starting = [starting_of(view, task) for task in tasks]
         live = [start for start in starting if not start.situation.out_of_service]
         blind += [_paused(start.task) for start in starting if start.situation.out_of_service]
-        blind += [_blind(start.task) for start in live if is_blind(view, start)]
         calendars = view.calendars(machine)
         earlier, standing = run_until(
             [Chain.of(start, calendars, windows, planned) for start in live],
             covered([start.task for start in live]),
-            lambda job: job.due_on > quarter.last or in_quarter(job, quarter),
+            lambda job: (
+                job.due_on > quarter.last
+                or (in_quarter(job, quarter) and not is_another_plans(job))
+            ),
         )
+        blind += [_blind(chain.task) for chain in standing if _is_blind(chain)]
         jobs += earlier
         chains += standing
     return chains, jobs, blind
@@ -125,15 +133,18 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
 
 def open_pins(view: View) -> list[Pin]:
     """The pins that stand of jobs that are not done."""
-    done = settled_deeds(view)
-    return [pin for pin in standing_pins(view.store, view.day) if pin.key not in done]
+    standing = standing_pins(view.store, view.day)
+    done = settled_deeds(view) if standing else {}
+    return [pin for pin in standing if pin.key not in done]
 
 
-def _pins(view: View) -> dict[str, frozenset[int]]:
-    """The days to which open jobs are pinned, by task, as ordinals."""
+def _pins(view: View, ground: Ground) -> dict[str, frozenset[int]]:
+    """The days to which open jobs are pinned, by task, as ordinals; those that can still be had."""
     found: dict[str, set[int]] = defaultdict(set)
+    possible = frozenset(ground.days)
     for pin in open_pins(view):
-        found[pin.task].add(pin.day.toordinal())
+        if pin.day.toordinal() in possible:
+            found[pin.task].add(pin.day.toordinal())
     return {task: frozenset(days) for task, days in found.items()}
 
 
@@ -144,6 +155,12 @@ def _minutes_taken(jobs: Iterable[PlannedJob]) -> dict[int, float]:
         if not job.task.crew:
             taken[job.day.toordinal()] += job.task.minutes or 0
     return taken
+
+
+def _is_blind(chain: Chain) -> bool:
+    """A task by usage whose next due date cannot be told, perhaps only after a job before that."""
+    by_usage = any(not interval.is_calendar for interval in chain.task.every)
+    return by_usage and chain.window is None
 
 
 def _blind(task: Task) -> UnfitJob:

@@ -1,7 +1,7 @@
 """What is shown of a plan: its visits, calls, parts and loads; its sheet and its job cards."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -44,6 +44,7 @@ def shown_plan(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False)
     """A plan as it is shown, against the one saved; daily jobs load the crew, shown or not."""
     found = without_daily(view, plan) if no_daily else plan
     visits = visits_of(plan.jobs, view.shop.suppliers)
+    changes = plan_changes(view, quarter, plan)
     return PlanShown(
         plan=found,
         quarter=quarter,
@@ -54,14 +55,20 @@ def shown_plan(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False)
         parts=parts_by_week(found.jobs),
         daily=len(plan.jobs) - len(found.jobs),
         broken=broken_pins(view, quarter, plan),
-        changes=plan_changes(view, quarter, plan),
+        changes=_without_daily_changes(view, changes) if no_daily and changes else changes,
     )
+
+
+def _without_daily_changes(view: View, changes: Iterable[PlanChange]) -> list[PlanChange]:
+    weekdays = view.workdays.weekdays
+    daily = {task.name for task in view.stored.tasks if recurs_daily(task, weekdays)}
+    return [change for change in changes if change.name not in daily]
 
 
 def broken_pins(view: View, quarter: Quarter, plan: Plan) -> list[Pin]:
     """The pins to days of the quarter, or of jobs of the plan, on whose day the task has no job."""
     kept = {(job.task.name, job.day) for job in plan.jobs}
-    known = {job.key for job in (*plan.jobs, *plan.unfit)}
+    known = {job.key for job in plan.jobs} | {job.key for job in plan.unfit}
     return [
         pin
         for pin in open_pins(view)
@@ -115,7 +122,7 @@ def cards_of(
 
 def parse_week(text: str) -> date:
     """`2027-W03` as the Monday of that ISO 8601 week. Raises UnreadableInput otherwise."""
-    found = re.fullmatch(r"(\d{4})-W(\d{2})", text.strip())
+    found = re.fullmatch(r"([0-9]{4})-W([0-9]{2})", text.strip())
     try:
         return date.fromisocalendar(int(found[1]), int(found[2]), 1) if found else _no_week(text)
     except ValueError:

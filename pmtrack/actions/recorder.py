@@ -15,6 +15,7 @@ from pmtrack.rules.shop import Machine
 from pmtrack.rules.shoptime import shift_span
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store.codec import maybe_millionths, to_millionths, to_text
+from pmtrack.store.tool_history import scrapped_since
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ class Recorder(References):
         start, end = shift_span(shift, log.day, self.shop.zone)
         if start > self.now:
             raise Refused(f"the {shift.name} shift of {log.day} has not begun yet")
+        self._check_tools(log, end)
         number = self.entry("shift", Moment(log.day, end), note)
         self.store.add(
             "shift_log",
@@ -101,6 +103,18 @@ class Recorder(References):
         for name, dial in log.dials.items():
             self._dial(number, (machine, name, dial), read)
         return number
+
+    def _check_tools(self, log: NewShift, end: datetime) -> None:
+        """Parts that a scrapped tool would have hit are questioned."""
+        if log.confirmed or not (log.parts or log.scrap):
+            return
+        hits = next((p.hits for p in self.shop.programs if p.code == log.program), {})
+        tools = [t.code for t in self.shop.tools if (t.die_of or t.code) in hits and not t.counts]
+        for tool, day in scrapped_since(self.store, tools, end).items() if tools else ():
+            raise Refused(
+                f"{tool} of {log.program} is scrapped since {day}; record its replacement first: "
+                f"replace {tool} --at T; or confirm the log if it ran without it"
+            )
 
     def _read_at(self, log: NewShift, span: tuple[datetime, datetime]) -> Moment:
         """When a dial of a shift was read; within the shift it belongs to the shift's date."""

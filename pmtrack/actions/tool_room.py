@@ -9,10 +9,11 @@ from pmtrack.actions.recorder import Recorder
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.base import instant_of
-from pmtrack.rules.facts import Moment, ToolEvent
+from pmtrack.rules.facts import Moment, ToolCount, ToolEvent
+from pmtrack.rules.shop import Tool
 from pmtrack.rules.text import one_line
-from pmtrack.rules.tool_places import Stay, fault, shared, stays
-from pmtrack.rules.wear import EVENTS, fitted
+from pmtrack.rules.tool_events import EVENTS, fitted
+from pmtrack.rules.tool_places import Stay, fault, scrapped_at, shared, stays
 from pmtrack.store import tool_history
 from pmtrack.store.codec import maybe_millionths, to_millionths
 
@@ -34,6 +35,7 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
         why=event.why,
         machine=event.machine,
         station=one_line(event.station, "the station", 40) if event.station else None,
+        length=maybe_millionths(event.length),
     )
     return number
 
@@ -54,7 +56,27 @@ def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> N
     if found:
         event, told = found
         raise Refused(told if event is new or new is None else _comes_after(event))
+    _check_meter(recorder, record, new)
     _check_station(recorder, tool, stays(events))
+    for count in tool_history.tool_counts(recorder.store, record.die_of or tool, date.max):
+        check_scrapped(tool, events, count)
+
+
+def check_scrapped(tool: str, events: Iterable[ToolEvent], count: ToolCount) -> None:
+    """Refused when hits were counted for a tool that was scrapped and not replaced."""
+    scrap = scrapped_at(events, count.at)
+    if scrap and count.hits:
+        which = f"entry {count.entry} counts hits of {tool}" if count.entry else tool
+        raise Refused(
+            f"{which} after it was scrapped on {scrap.moment.day}; "
+            f"record its replacement first: replace {tool} --at T"
+        )
+
+
+def _check_meter(recorder: Recorder, tool: Tool, new: ToolEvent | None) -> None:
+    """Refused when a part is fitted where nothing counts its wear."""
+    if tool.counts and new and new.machine and new.event == "fit":
+        recorder.meter(recorder.machine(new.machine), tool.counts)
 
 
 def _comes_after(event: ToolEvent) -> str:
@@ -65,15 +87,16 @@ def _comes_after(event: ToolEvent) -> str:
 
 
 def _check_station(recorder: Recorder, tool: str, own: list[Stay]) -> None:
-    for other in recorder.shop.tools:
-        if not own or other.code == tool:
+    places = {(stay.machine, stay.station) for stay in own}
+    for other in tool_history.ever_fitted(recorder.store, places) if own else ():
+        if other == tool:
             continue
-        events = tool_history.tool_events(recorder.store, other.code, date.max)
+        events = tool_history.tool_events(recorder.store, other, date.max)
         found = shared(own, stays(events))
         if found:
             raise Refused(
-                f"station {found.station} of {found.machine} holds {other.code}; "
-                f"take it out first: takeout {other.code}"
+                f"station {found.station} of {found.machine} holds {other}; "
+                f"take it out first: takeout {other}"
             )
 
 
@@ -85,7 +108,9 @@ def record_count(
     recorder.tool(tool)
     if hits < 0:
         raise Refused("hits cannot be below 0")
-    number = recorder.entry("tool-count", recorder.happened(moment))
+    recorder.happened(moment)
+    _check_count(recorder, tool, moment, counted)
+    number = recorder.entry("tool-count", moment)
     recorder.store.add(
         "tool_count",
         entry=number,
@@ -94,6 +119,21 @@ def record_count(
         material=recorder.material(material),
     )
     return number
+
+
+def _check_count(
+    recorder: Recorder, tool: str, moment: Moment, counted: tuple[Fraction, str | None]
+) -> None:
+    record = next(t for t in recorder.shop.tools if t.code == tool)
+    if record.die_of:
+        raise Refused(f"{tool} takes the hits of its punch; enter them for {record.die_of}")
+    if record.counts and counted[1]:
+        raise Refused(f"{tool} wears by {record.counts}, whatever the material; leave that out")
+    at = instant_of(moment, recorder.shop)
+    for part in recorder.shop.tools:
+        if tool in (part.code, part.die_of):
+            events = tool_history.tool_events(recorder.store, part.code, date.max)
+            check_scrapped(part.code, events, ToolCount(0, tool, moment.day, at, counted[0]))
 
 
 def not_fitted(view: View, hits: Iterable[tuple[str, Moment]]) -> list[str]:
@@ -122,6 +162,7 @@ class ToolDeed:
     why: str | None = None
     machine: str | None = None
     station: str | None = None
+    length: Fraction | None = None
 
 
 def new_event(recorder: Recorder, tool: str, deed: ToolDeed, moment: Moment) -> ToolEvent:
@@ -140,4 +181,5 @@ def new_event(recorder: Recorder, tool: str, deed: ToolDeed, moment: Moment) -> 
         why=deed.why,
         machine=recorder.machine(machine).code if machine else None,
         station=deed.station,
+        length=deed.length,
     )

@@ -8,7 +8,8 @@ from functools import cached_property
 from pmtrack.errors import Refused
 from pmtrack.rules.base import coverers, instant_of, last_done_base, latest
 from pmtrack.rules.due import TaskDue, task_due
-from pmtrack.rules.facts import Base, Deferral, Moment
+from pmtrack.rules.facts import Base, Deferral, MeterEntry, Moment
+from pmtrack.rules.metered import gains
 from pmtrack.rules.rate import (
     Recent,
     Standing,
@@ -186,6 +187,15 @@ class MeterHistory:
             from_first=opening is None,
             wraps_at=self._meter.wraps_at,
         )
+
+    def gains(self, first: date, last: date = date.max) -> list[MeterEntry]:
+        """What each entry of the days from first to last added to usage, in time order."""
+        since, last = to_text(self._view.midnight(first)), min(last, self._view.day)
+        end = to_text(self._view.midnight(last + ONE_DAY) + _LONGEST_SHIFT)
+        before = self._tallies.last(since, self._view.day)
+        entries = self._tallies.entries(since, end, self._view.day)
+        made = gains(before[1] if before else Tally(), entries, self._meter.wraps_at)
+        return [gain for gain in made if first <= gain.day <= last]
 
     def standing(self) -> Standing:
         """How the meter stands at the end of the view's day."""

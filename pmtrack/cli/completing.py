@@ -42,10 +42,29 @@ Task = Annotated[
         autocompletion=_offer(lambda stored: [t.name for t in (*stored.shop.tasks, *stored.jobs)]),
     ),
 ]
+TaskOrTool = Annotated[
+    str,
+    typer.Argument(
+        help="Machine and task, like TP-1/monthly, or a tool, like RD-10.",
+        autocompletion=_offer(
+            lambda stored: [
+                *(t.name for t in (*stored.shop.tasks, *stored.jobs)),
+                *(t.code for t in stored.shop.tools),
+            ]
+        ),
+    ),
+]
 Tool = Annotated[
     str,
     typer.Argument(
         help="Its code, like RD-10.",
         autocompletion=_offer(lambda stored: [t.code for t in stored.shop.tools]),
+    ),
+]
+Program = Annotated[
+    str,
+    typer.Argument(
+        help="Its code, like KIOSK-DOOR.",
+        autocompletion=_offer(lambda stored: [p.code for p in stored.shop.programs]),
     ),
 ]

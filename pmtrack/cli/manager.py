@@ -63,6 +63,8 @@ def calendar(
         loads = week_loads(jobs, view.workdays, view.shop.crew_hours)
     own = [entry for entry in entries if in_quarter(entry.job, asked)]
     show_calendar(out, Written(own, revised, todos), planned, loads)
+    if plan and plan.unfit:
+        say(f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {name}' tells why")
 
 
 def report(

@@ -198,10 +198,13 @@ def publish(
     from pmtrack.actions.planned_calendar import as_planned
     from pmtrack.actions.planning import parse_period
     from pmtrack.cli.files import progress
+    from pmtrack.publishing.address import parse_address
     from pmtrack.publishing.collection import publish as put
+    from pmtrack.publishing.credentials import login_for
 
     session: Session = context.obj
     period = parse_period(quarter)
+    login_for(parse_address(url))  # what is refused here is not kept as published
     with session.recording(None) as recorder:
         view = recorder.view
         told = as_planned(view, _saved(view, period), no_daily)

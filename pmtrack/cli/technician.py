@@ -1,13 +1,17 @@
 """Commands of the technician: the list, why, done, put off, out of service, and findings."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pmtrack.cli.completing import Machine, Task
+from pmtrack.cli.completing import Machine, Task, TaskOrTool
 from pmtrack.cli.options import At, By, Exchanged, Json, Note, On, Readings, Wrapped
 from pmtrack.cli.session import Session, date_of, moment_of
 from pmtrack.screens.lines import tell
+
+if TYPE_CHECKING:
+    from pmtrack.actions.view import View
+    from pmtrack.rules.shop import Tool as ToolRecord
 
 OVERDUE_STATUS = 4
 MOST_MINUTES = 100_000
@@ -51,26 +55,49 @@ def today(
         raise typer.Exit(OVERDUE_STATUS)
 
 
-def why(context: typer.Context, task: Task, on: On = None, json: Json = False) -> None:
-    """Why a task stands where it does; its cautions, steps and parts.
+def why(context: typer.Context, task: TaskOrTool, on: On = None, json: Json = False) -> None:
+    """Why a task or a tool stands where it does; its cautions, steps and parts.
 
-    Example: pmtrack why TP-1/monthly
+    Example: pmtrack why TP-1/monthly; or: pmtrack why RD-10
     """
+    session: Session = context.obj
+    with session.view(on) as (view, _):
+        tool = next((t for t in view.shop.tools if t.code == task), None)
+        if tool:
+            _why_tool(view, tool, json)
+        else:
+            _why_task(view, task, json)
+
+
+def _why_task(view: "View", name: str, json: bool) -> None:
     from pmtrack.actions.why import evidence
     from pmtrack.rules.shop import Machine as Record
     from pmtrack.screens import why_screen
     from pmtrack.screens.lines import print_json
     from pmtrack.screens.terminal import console
 
-    session: Session = context.obj
-    with session.view(on) as (view, _):
-        due = view.due(view.task(task))
-        machine = view.stored.machine(due.task.machine) or Record(due.task.machine, "")
-        found = why_screen.Why(due, machine, evidence(view, due))
+    due = view.due(view.task(name))
+    machine = view.stored.machine(due.task.machine) or Record(due.task.machine, "")
+    found = why_screen.Why(due, machine, evidence(view, due))
     if json:
         print_json(why_screen.as_json(found))
     else:
         why_screen.show_why(found, console())
+
+
+def _why_tool(view: "View", tool: "ToolRecord", json: bool) -> None:
+    from pmtrack.actions.why_tool import why_tool
+    from pmtrack.rules.shop import Machine as Record
+    from pmtrack.screens import why_tool_screen
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
+
+    machine = view.stored.machine(tool.machine) or Record(tool.machine, "")
+    found = why_tool_screen.Shown(why_tool(view, tool), machine)
+    if json:
+        print_json(why_tool_screen.as_json(found))
+    else:
+        why_tool_screen.show_why_tool(found, console())
 
 
 def done(

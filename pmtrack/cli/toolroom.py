@@ -1,13 +1,17 @@
 """Commands of the tool room: how worn the tools are, and what was done to them."""
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from pmtrack.cli.completing import Tool
 from pmtrack.cli.options import At, By, Json, Note, On
+from pmtrack.cli.run_ahead import ToolChoice, by_jobs, setup
 from pmtrack.cli.session import Session, moment_of
-from pmtrack.screens.lines import tell
+from pmtrack.cli.tool_lives import life
+from pmtrack.errors import UnreadableInput
+from pmtrack.screens.lines import say, tell
 
 if TYPE_CHECKING:
     from pmtrack.actions.tool_room import ToolDeed
@@ -15,7 +19,7 @@ if TYPE_CHECKING:
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
-    for command in (tooling, sharpen, fit, takeout, replace, scrap):
+    for command in (tooling, life, setup, sharpen, fit, takeout, replace, scrap):
         app.command()(command)
 
 
@@ -23,7 +27,16 @@ def tooling(
     context: typer.Context,
     on: On = None,
     machine: Annotated[str | None, typer.Option(help="Only tools of that machine.")] = None,
+    station: Annotated[str | None, typer.Option(help="Only what is fitted in it.")] = None,
     dull_first: Annotated[bool, typer.Option("--dull-first", help="The most worn first.")] = False,
+    no_tool: Annotated[
+        bool,
+        typer.Option("--unallocated", help="Hits of each machine that reached no tool."),
+    ] = False,
+    jobs: Annotated[
+        Path | None,
+        typer.Option(help="CSV of planned jobs (date, program, parts): days by them."),
+    ] = None,
     json: Json = False,
 ) -> None:
     """How worn each tool is, and when to sharpen it.
@@ -32,21 +45,31 @@ def tooling(
     """
     from pmtrack.actions.references import References
     from pmtrack.actions.tooling import tool_list
+    from pmtrack.actions.unallocated import unallocated
     from pmtrack.screens.lines import print_json
     from pmtrack.screens.terminal import console
-    from pmtrack.screens.today_screen import tool_json, tool_table
+    from pmtrack.screens.today_screen import tool_json
+    from pmtrack.screens.tooling_screen import allocation_json, show_tooling, show_unallocated
 
     session: Session = context.obj
+    if jobs is not None and no_tool:
+        raise UnreadableInput("--jobs does not go with --unallocated; keep one")
+    if jobs is not None:
+        by_jobs(session, on, jobs, ToolChoice(machine, station, dull_first, json))
+        return
     with session.view(on) as (view, _):
         if machine is not None:
             References(view).machine(machine)
-        wears = tool_list(view, machine)
+        wears = [] if no_tool else tool_list(view, machine, station)
+        found = [] if json and not no_tool else unallocated(view, machine)
     if dull_first:
         wears.sort(key=lambda wear: -wear.used)
     if json:
-        print_json([tool_json(wear) for wear in wears])
+        print_json([*map(tool_json, wears), *map(allocation_json, found)])
+    elif no_tool:
+        show_unallocated(found, console())
     else:
-        console().print(tool_table(wears))
+        show_tooling(wears, [] if station else found, console())
 
 
 def sharpen(
@@ -54,6 +77,9 @@ def sharpen(
     tool: Tool,
     mm: Annotated[str, typer.Option(help="Ground off, in mm.")],
     why: Annotated[str, typer.Option(help="planned, burr or chipped.")],
+    length: Annotated[
+        str | None, typer.Option(help="Length measured afterwards, in mm, if it was.")
+    ] = None,
     note: Note = "",
     by: By = None,
     at: At = None,
@@ -65,7 +91,8 @@ def sharpen(
     from pmtrack.actions.tool_room import ToolDeed
     from pmtrack.rules.quantity import parse_quantity
 
-    deed = ToolDeed("sharpen", mm=parse_quantity(mm), why=why)
+    measured = None if length is None else parse_quantity(length)
+    deed = ToolDeed("sharpen", mm=parse_quantity(mm), why=why, length=measured)
     _record(context, tool, deed, (by, at, note))
 
 
@@ -96,8 +123,18 @@ def takeout(context: typer.Context, tool: Tool, by: By = None, at: At = None) ->
     _record(context, tool, ToolDeed("takeout"), (by, at, ""))
 
 
+Ended = Annotated[
+    str | None, typer.Option("--why", help="burr or chipped, if that ended it; else planned.")
+]
+
+
 def replace(
-    context: typer.Context, tool: Tool, note: Note = "", by: By = None, at: At = None
+    context: typer.Context,
+    tool: Tool,
+    why: Ended = None,
+    note: Note = "",
+    by: By = None,
+    at: At = None,
 ) -> None:
     """Record that a new tool took the place of a worn one.
 
@@ -105,19 +142,24 @@ def replace(
     """
     from pmtrack.actions.tool_room import ToolDeed
 
-    _record(context, tool, ToolDeed("replace"), (by, at, note))
+    _record(context, tool, ToolDeed("replace", why=why), (by, at, note))
 
 
 def scrap(
-    context: typer.Context, tool: Tool, note: Note = "", by: By = None, at: At = None
+    context: typer.Context,
+    tool: Tool,
+    why: Ended = None,
+    note: Note = "",
+    by: By = None,
+    at: At = None,
 ) -> None:
     """Record that a tool was scrapped.
 
-    Example: pmtrack scrap RD-10 --note 'cracked across the face'
+    Example: pmtrack scrap RD-10 --why chipped --note 'cracked across the face'
     """
     from pmtrack.actions.tool_room import ToolDeed
 
-    _record(context, tool, ToolDeed("scrap"), (by, at, note))
+    _record(context, tool, ToolDeed("scrap", why=why), (by, at, note))
 
 
 def _record(
@@ -129,6 +171,8 @@ def _record(
     from pmtrack.actions.tool_room import new_event, record_event
     from pmtrack.actions.tooling import ToolRecords
     from pmtrack.actions.view import View
+    from pmtrack.rules.measured import length_remark
+    from pmtrack.rules.wear import wear_of
     from pmtrack.screens.tool_lines import TOLD, next_line
 
     session: Session = context.obj
@@ -137,5 +181,10 @@ def _record(
         moment = moment_of(recorder, at)
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
-        wear = ToolRecords(after).wear(next(t for t in after.shop.tools if t.code == tool))
+        records = ToolRecords(after)
+        record = records.of(next(t for t in after.shop.tools if t.code == tool))
+        wear = wear_of(record, records.life(record))
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")
+    remark = length_remark(record.tool, record.events) if deed.length is not None else None
+    if remark:
+        say(remark)

@@ -4,11 +4,11 @@ from datetime import date, datetime
 
 from pmtrack.demo.adoption import OldBinder
 from pmtrack.demo.board import Board
-from pmtrack.demo.brake_tools import BrakeTools
 from pmtrack.demo.breakdowns import Breakdowns
 from pmtrack.demo.diary import Diary
 from pmtrack.demo.floor import Floor
 from pmtrack.demo.idle import note_idle
+from pmtrack.demo.metered_parts import MeteredParts
 from pmtrack.demo.people import MANAGER
 from pmtrack.demo.production import Production
 from pmtrack.demo.rounds import Rounds
@@ -49,8 +49,8 @@ class _History:
         self._rounds = Rounds(floor)
         self._room = ToolRoom(floor)
         self._turret = Turret(floor.shop, self._room)
-        self._brake_tools = BrakeTools(floor, self._room)
-        self._production = Production(floor, self._room, self._turret)
+        self._metered = MeteredParts(floor, self._room)
+        self._production = Production(floor, (self._room, self._metered), self._turret)
 
     def open_books(self) -> None:
         """What is entered on the first day before work begins."""
@@ -59,7 +59,7 @@ class _History:
         OldBinder(self._upkeep).copy()
         self._room.copy_cards(at)
         self._turret.load(at)
-        self._brake_tools.load()
+        self._metered.load()
         for span in self._floor.idle:
             note_idle(self._floor.diary, self._floor.year, span)
 
@@ -75,9 +75,9 @@ class _History:
             self._board.clear(day)
         for shift in shifts:
             self._production.prepare(shift)
+            self._metered.prepare(shift)
             self._breakdowns.run(shift, self._upkeep.ages(day))
             self._production.run(shift)
-            self._brake_tools.count(shift)
             self._floor.diary.write_through(shift.start)
         if day.day <= _FIRST_DAYS:
             self._floor.diary.settle()

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from pmtrack.demo.counters import Counter
 from pmtrack.demo.floor import Floor
+from pmtrack.demo.metered_parts import MeteredParts
 from pmtrack.demo.profile import COUNTS_PER_PART, FIRST_SHIFT_ONLY, ON_OVERTIME, STEADY
 from pmtrack.demo.programs import Made, Runs, program_machine
 from pmtrack.demo.seed import chance, stream
@@ -25,9 +26,9 @@ _CHANGEOVER = 0.6  # share of changes that take long enough to be entered as a s
 class Production:
     """Runs the machines through one shift after another."""
 
-    def __init__(self, floor: Floor, room: ToolRoom, turret: Turret) -> None:
+    def __init__(self, floor: Floor, tools: tuple[ToolRoom, MeteredParts], turret: Turret) -> None:
         self._floor = floor
-        self._room = room
+        self._room, self._metered = tools
         self._turret = turret
         self._logs = ShiftLogs(floor)
         self._draw = stream("production")
@@ -77,6 +78,7 @@ class Production:
         if made and made.program:
             amounts[machine.meters[0].name] = Fraction(made.count)
             self._room.wear(made.program, made.parts + made.scrap)
+        self._metered.run(machine.code, amounts)
         for name, amount in amounts.items():
             counters[name].run(amount)
         self._logs.note(machine, shift, amounts, made)

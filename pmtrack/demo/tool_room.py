@@ -37,9 +37,16 @@ class ToolRoom:
             if grindings and life.tool.grind:
                 mm = grindings * life.tool.grind
                 self._grind(life, at, (mm, "planned"), "ground so far, by the tool card")
-            share = Fraction(self._draw.randrange(0, int(_WORN * 100)), 100)
-            self.count(life.tool.code, at + timedelta(minutes=1), life.tool.sharpen_every * share)
+            self._copy_wear(life, at + timedelta(minutes=1))
             life.ending = draw_ending(self._draw)
+
+    def _copy_wear(self, life: ToolLife, at: datetime) -> None:
+        """The wear so far; a die has that of its punch, which comes before it in the file."""
+        if life.tool.die_of:
+            life.wear = self.lives[life.tool.die_of].wear
+            return
+        share = Fraction(self._draw.randrange(0, int(_WORN * 100)), 100)
+        self.count(life.tool.code, at, life.tool.sharpen_every * share)
 
     def _ground_before(self, life: ToolLife) -> int:
         most = (
@@ -50,10 +57,16 @@ class ToolRoom:
     # --- in the year
 
     def wear(self, program: Program, parts: int) -> None:
-        """Wear the tools of a program by the parts made."""
+        """Wear the tools of a program, and their dies, by the parts made."""
         factor = self._factors.get(program.material or "", Fraction(1))
-        for code, hits in program.hits.items():
-            self.lives[code].wear += hits * parts * factor
+        for life in self.lives.values():
+            hits = program.hits.get(life.tool.die_of or life.tool.code)
+            if hits:
+                life.wear += hits * parts * factor
+
+    def gain(self, code: str, units: Fraction) -> None:
+        """Wear a part by what the meter of its machine gained."""
+        self.lives[code].wear += units
 
     def count(self, code: str, at: datetime, hits: Fraction) -> None:
         """Have hits of a tool entered that no program tells of."""
@@ -83,8 +96,10 @@ class ToolRoom:
 
     def _renew(self, life: ToolLife, at: datetime) -> None:
         if life.is_lost:
-            note = "broke in the sheet" if life.ending.broken else "ground down"
-            self._note(ToolEvent(0, life.tool.code, self._floor.moment(at), at, "replace"), note)
+            note = "broke" if life.ending.broken else "ground down"
+            note = note if life.tool.is_ground else "worn out"
+            moment, why = self._floor.moment(at), life.ending.why
+            self._note(ToolEvent(0, life.tool.code, moment, at, "replace", why=why), note)
             life.left = life.tool.grindable
         else:
             self._grind(life, at, (life.to_grind, life.ending.why))

@@ -48,9 +48,14 @@ class Turret:
         return empty[0] if empty else self._draw.choice(idle)
 
 
+def _punches(shop: Shop, machine: str) -> list[str]:
+    """The tools of a machine that take a station: no dies, which come with their punch."""
+    return [t.code for t in shop.tools if t.machine == machine and not (t.die_of or t.counts)]
+
+
 def _by_use(shop: Shop, machine: str) -> list[str]:
     """The tools of a machine, those with the most hits first."""
-    use = dict.fromkeys((tool.code for tool in shop.tools if tool.machine == machine), 0.0)
+    use = dict.fromkeys(_punches(shop, machine), 0.0)
     for weight, program in zip(weights(shop), shop.programs, strict=True):
         for code, hits in program.hits.items():
             use[code] += weight * float(hits)

@@ -9,7 +9,7 @@ from pmtrack.errors import UnreadableInput
 from pmtrack.imports.forms import AMOUNT, DAY, MOMENT, TEXT, WHOLE, WORDS, YES_NO, Form, one_of
 from pmtrack.rules.quantity import shorten
 from pmtrack.rules.shop import Shop
-from pmtrack.rules.wear import EVENTS, REASONS
+from pmtrack.rules.tool_events import EVENTS, REASONS
 
 Values = dict[str, Any]  # what the cells of a row say, by column
 
@@ -130,6 +130,7 @@ _TOOL_EVENTS = Kind(
         _optional("why", one_of(REASONS)),
         _optional("machine"),
         _optional("station", WORDS),
+        _optional("length", AMOUNT),
     ),
     fill=_own_machine,
 )

@@ -51,7 +51,7 @@ WHERE entry.at || entry.whole_day BETWEEN ? AND ?
 """
 _TOOL_EVENTS = """
 SELECT entry.id, event.tool, entry.at || entry.whole_day, event.event, entry.by, event.mm,
-    event.why, event.machine, event.station, '{}'
+    event.why, event.machine, event.station, event.length, '{}'
 FROM tool_event AS event JOIN entry ON entry.id = event.entry
 WHERE entry.at || entry.whole_day BETWEEN ? AND ?
     AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)

@@ -2,14 +2,25 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import inf
 
+from pmtrack.planning.firms import Bundle, Days, Minutes, bundles, days_of_firms, with_days
 from pmtrack.planning.flow import Flow
-from pmtrack.planning.formulation import Formulation, closest_days, fewest_visits
+from pmtrack.planning.formulation import (
+    Formulation,
+    closest_days,
+    crowded_days,
+    fewest_visits,
+)
 from pmtrack.planning.network import Limits, Network
 from pmtrack.planning.program import Solution
-from pmtrack.planning.solver import TOLERANCE, rounded, solve
+from pmtrack.planning.solver import TOLERANCE, rounded, row_prices, solve, solve_apart
 from pmtrack.rules.plan_steps import END, START, Step
+
+ROUNDS = 3  # of choosing the firms' days first
+MANY = 200  # tasks from which on the days of firms are chosen before all others
 
 
 @dataclass(frozen=True)
@@ -30,11 +41,79 @@ def choose(networks: Sequence[Network], limits: Limits, tolerance: float = TOLER
         return Chosen({}, 0.0, 0.0)
     outside = _outside(networks)
     visits = fewest_visits(outside, limits)
-    at_most = _count_visits(visits, solve(visits.program, tolerance=0.0)) if outside else {}
+    at_most = _count_visits(visits, solve_apart(visits.program)) if outside else {}
+    crowded = crowded_days(networks, limits)
+    by_firm = bundles(networks, crowded) if tolerance > 0 and len(networks) > MANY else {}
+    if by_firm:
+        return _firm_by_firm(Shared(networks, limits, at_most, by_firm), tolerance)
     days = closest_days(networks, limits, at_most)
-    found = solve(days.program, tolerance)
+    return _chosen(days, solve(days.program, tolerance))
+
+
+@dataclass(frozen=True)
+class Shared:
+    """What every round of choosing the firms' days starts from."""
+
+    networks: Sequence[Network]
+    limits: Limits
+    at_most: Mapping[str, int]
+    by_firm: Mapping[str, Sequence[Bundle]]
+
+    def days(self, minutes: Minutes) -> tuple[Days, float]:
+        """The firms' days at a price of the crew's minutes, and the bound of their cost."""
+        return days_of_firms(self.by_firm, self.limits, self.at_most, minutes)
+
+    def with_days(self, days: Days) -> Formulation:
+        """The program of the whole plan, with the firms' days chosen."""
+        networks = with_days(self.networks, self._bundles, days)
+        return closest_days(networks, self.limits, self.at_most, self.by_firm)
+
+    def cost(self, days: Days, minutes: Minutes) -> float:
+        """What the firms' tasks, and those that they settle, cost with these days."""
+        return sum(b.costs(minutes)[days[b.network.task.name]] for b in self._bundles)
+
+    def minutes_alone(self) -> Minutes:
+        """What the crew's minutes are worth, roughly: as if the firms did not come."""
+        made = self.with_days({bundle.network.task.name: None for bundle in self._bundles})
+        return _minutes(made, row_prices(made.program))
+
+    @cached_property
+    def _bundles(self) -> list[Bundle]:
+        return [bundle for firm in self.by_firm.values() for bundle in firm]
+
+
+def _firm_by_firm(shared: Shared, tolerance: float) -> Chosen:
+    """The plan with the days of the firms chosen before all others.
+
+    Between the rounds the firms learn what the crew's minutes are worth on each day. What they
+    could still save at those prices is how far the plan may lie above the best one.
+    """
+    best = Chosen({}, inf, 1.0)
+    bound = -inf
+    days, _ = shared.days(shared.minutes_alone())
+    for _ in range(ROUNDS):
+        made = shared.with_days(days)
+        found = solve(made.program, tolerance / 2)
+        if found.cost < best.cost:
+            best = _chosen(made, found)
+        minutes = _minutes(made, found.row_prices)
+        now = shared.cost(days, minutes)
+        days, least = shared.days(minutes)
+        bound = max(bound, found.with_fractions - (now - least))
+        best = replace(best, gap=Solution([], best.cost, bound).gap)
+        if best.gap <= tolerance:
+            break
+    return best
+
+
+def _minutes(made: Formulation, row_prices: Sequence[float]) -> Minutes:
+    """The price of the crew's minutes of each day."""
+    return {day: row_prices[row] for day, row in made.crew_rows.items()}
+
+
+def _chosen(made: Formulation, found: Solution) -> Chosen:
     ways: dict[str, tuple[Step, ...]] = {}
-    for flow in days.flows:
+    for flow in made.flows:
         ways |= _ways(flow, rounded(found.values, flow.columns))
     return Chosen(ways, found.cost, found.gap)
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from math import inf
 
-from pmtrack.planning.choosing import choose
+from pmtrack.planning.choosing import Chosen, choose
 from pmtrack.planning.network import CrewDay, Limits, Network
 from pmtrack.planning.solver import TOLERANCE
 from pmtrack.rules.forecast import Chain
@@ -44,9 +44,7 @@ class Draft:
 def make_plan(draft: Draft, tolerance: float = TOLERANCE) -> Plan:
     """The plan of the draft's quarter, within the tolerance of the best one."""
     chains = {chain.task.name: chain for chain in draft.chains}
-    networks, wishes = _networks(draft, chains)
-    limits = Limits(_crew_days(draft, networks), _shift_minutes(draft))
-    chosen = choose(networks, limits, tolerance)
+    chosen, wishes = chosen_ways(draft, tolerance)
     jobs = Jobs()
     for name, way in chosen.ways.items():
         read_way(chains[name], way, draft.ground, wishes[name], jobs)
@@ -60,12 +58,20 @@ def make_plan(draft: Draft, tolerance: float = TOLERANCE) -> Plan:
     )
 
 
+def chosen_ways(draft: Draft, tolerance: float = TOLERANCE) -> tuple[Chosen, dict[str, Wishes]]:
+    """The way that each task takes in the plan, and what bore on its days."""
+    networks, wishes = _networks(draft, {chain.task.name: chain for chain in draft.chains})
+    limits = Limits(_crew_days(draft, networks), _shift_minutes(draft))
+    return choose(networks, limits, tolerance), wishes
+
+
 def _networks(draft: Draft, chains: Mapping[str, Chain]) -> tuple[list[Network], dict[str, Wishes]]:
     """The ways of each task, those of covering tasks first, since theirs settle others."""
     notices = {supplier.code: supplier.notice for supplier in draft.shop.suppliers}
     saved: dict[str, set[int]] = defaultdict(set)
     for job in draft.before:
-        saved[job.task.name].add(job.day.toordinal())
+        if job.day >= draft.ground.today:
+            saved[job.task.name].add(job.day.toordinal())
     own_days: dict[str, Days] = {}
     networks: list[Network] = []
     wishes: dict[str, Wishes] = {}
@@ -80,7 +86,8 @@ def _networks(draft: Draft, chains: Mapping[str, Chain]) -> tuple[list[Network],
         )
         steps = steps_of(chain, draft.ground, wishes[name])
         own_days[name] = frozenset(step.head for step in steps if step.kind == OWN)
-        networks.append(Network(chain.task, steps, coverers, tuple(sorted(wishes[name].pinned))))
+        pinned = tuple(sorted(wishes[name].pinned & own_days[name]))  # others cannot be kept
+        networks.append(Network(chain.task, steps, coverers, pinned))
     return networks, wishes
 
 

@@ -1,7 +1,7 @@
 """The plan as a program: the flows of all tasks, and the rows that tie them together."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import gcd, inf
 
@@ -11,7 +11,7 @@ from pmtrack.planning.program import Program
 from pmtrack.rules.plan_steps import LEFT_OUT, OWN, SETTLED, Step
 
 A_JOB = 0.5  # of two plans equally close to the due days, the one with fewer jobs is better
-A_MOVE = 100.0  # of a job on another day than in the saved plan
+A_MOVE = 100.0  # of a saved day given up; double for a day that an overdue job waits
 LEAVING_OUT = 1000.0  # of a job without a day, and for one that an authority demands ...
 LEAVING_OUT_LAWFUL = 5000.0
 BREAKING_A_PIN = 20_000.0
@@ -22,11 +22,12 @@ Crowded = Mapping[tuple[str, int], Sequence[str]]  # by machine and day, the tas
 
 @dataclass
 class Formulation:
-    """A program, the flows in it, and the column of each visit by firm and day."""
+    """A program, its flows, the column of each visit by firm and day, the crew's row by day."""
 
     program: Program = field(default_factory=Program)
     flows: list[Flow] = field(default_factory=list)
     visits: dict[tuple[str, int], int] = field(default_factory=dict)
+    crew_rows: dict[int, int] = field(default_factory=dict)
 
 
 def fewest_visits(networks: Sequence[Network], limits: Limits) -> Formulation:
@@ -39,15 +40,21 @@ def fewest_visits(networks: Sequence[Network], limits: Limits) -> Formulation:
 
 
 def closest_days(
-    networks: Sequence[Network], limits: Limits, visits_at_most: Mapping[str, int]
+    networks: Sequence[Network],
+    limits: Limits,
+    visits_at_most: Mapping[str, int],
+    decided: Collection[str] = (),
 ) -> Formulation:
-    """The program whose cost is the whole plan's, with no more visits of a firm than given."""
+    """The program whose cost is the whole plan's, with no more visits of a firm than given.
+
+    The days of the firms decided are settled already.
+    """
     made = Formulation()
     crowded = crowded_days(networks, limits)
-    groups = alike(networks, _tied(networks, crowded))
+    groups = alike(networks, _tied(networks, crowded, decided))
     made.flows = [add_flow(made.program, group, full_price) for group in groups]
     _tie(made, crowded, limits)
-    _add_visits(made, limits, price=0.0)
+    _add_visits(made, limits, price=0.0, decided=decided)
     by_firm: dict[str, list[int]] = defaultdict(list)
     for (firm, _), column in made.visits.items():
         by_firm[firm].append(column)
@@ -59,9 +66,8 @@ def closest_days(
 
 def rigid_price(network: Network, step: Step) -> float:
     """The price of a step as far as jobs left out and moved go."""
-    if step.kind == LEFT_OUT:
-        return LEAVING_OUT_LAWFUL if network.task.authority else LEAVING_OUT
-    return A_MOVE * step.moved
+    left_out = LEAVING_OUT_LAWFUL if network.task.authority else LEAVING_OUT
+    return A_MOVE * step.breaks + left_out * (step.kind == LEFT_OUT)
 
 
 def full_price(network: Network, step: Step) -> float:
@@ -70,10 +76,11 @@ def full_price(network: Network, step: Step) -> float:
     return own + rigid_price(network, step)
 
 
-def _tied(networks: Sequence[Network], crowded: Crowded) -> set[str]:
+def _tied(networks: Sequence[Network], crowded: Crowded, decided: Collection[str]) -> set[str]:
     """The tasks whose way matters to another task's: they share no flow."""
     tied = {name for network in networks for name in network.coverers}
-    tied |= {n.task.name for n in networks if n.coverers or n.pinned or n.task.crew}
+    tied |= {n.task.name for n in networks if n.coverers or n.pinned}
+    tied |= {n.task.name for n in networks if n.task.crew and n.task.crew not in decided}
     return tied.union(*crowded.values())
 
 
@@ -111,28 +118,41 @@ def _settle(program: Program, flow: Flow, coverers: Sequence[Mapping[int, list[i
             program.put(row, [column for columns in by for column in columns], -1)
 
 
-def _add_visits(made: Formulation, limits: Limits, price: float) -> None:
+def _add_visits(
+    made: Formulation, limits: Limits, price: float, decided: Collection[str] = ()
+) -> None:
     """A firm's jobs on a day need its visit on that day, which lasts no longer than the shifts."""
     program = made.program
     by_visit: dict[tuple[str, int], list[tuple[Flow, list[int]]]] = defaultdict(list)
     for flow in made.flows:
-        if flow.task.crew:
+        if flow.task.crew and flow.task.crew not in decided:
             for day, columns in flow.own_days().items():
                 by_visit[flow.task.crew, day].append((flow, columns))
     for (firm, day), jobs in by_visit.items():
-        visit = program.column(price)
-        made.visits[firm, day] = visit
-        for _, columns in jobs:
-            row = program.row(most=0)
-            program.put(row, columns)
-            program.put(row, [visit], -1)
-        minutes = [flow.minutes for flow, _ in jobs]
-        lengths, room = _fitted(minutes, limits.shifts.get(day, 0.0))
-        if sum(lengths) > room:
-            row = program.row(most=0)
-            program.put(row, [visit], -room)
-            for (_, columns), length in zip(jobs, lengths, strict=True):
-                program.put(row, columns, length)
+        lengths = [(flow.minutes, columns) for flow, columns in jobs]
+        made.visits[firm, day] = add_visit(program, lengths, limits, day, price)
+
+
+def add_visit(
+    program: Program,
+    jobs: Sequence[tuple[float, Sequence[int]]],
+    limits: Limits,
+    day: int,
+    price: float,
+) -> int:
+    """The column of a visit on a day, for jobs with their minutes and columns."""
+    visit = program.column(price)
+    for _, columns in jobs:
+        row = program.row(most=0)
+        program.put(row, columns)
+        program.put(row, [visit], -1)
+    lengths, room = _fitted([minutes for minutes, _ in jobs], limits.shifts.get(day, 0.0))
+    if sum(lengths) > room:
+        row = program.row(most=0)
+        program.put(row, [visit], -room)
+        for (_, columns), length in zip(jobs, lengths, strict=True):
+            program.put(row, columns, length)
+    return visit
 
 
 def _fitted(minutes: Sequence[float], room: float) -> tuple[list[float], float]:
@@ -155,7 +175,7 @@ def _limit_crew(made: Formulation, limits: Limits) -> None:
                 by_day[day].append((flow.minutes, columns))
     for day, jobs in sorted(by_day.items()):
         room = limits.crew_on(day)
-        row = program.row(most=room.heavy_from)
+        row = made.crew_rows[day] = program.row(most=room.heavy_from)
         for minutes, columns in jobs:
             program.put(row, columns, minutes)
         heavy = program.column(A_HEAVY_MINUTE, room.most - room.heavy_from, whole=False)

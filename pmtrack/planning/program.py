@@ -1,6 +1,6 @@
 """A linear program as it is written down: columns with their costs, rows with their limits."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from math import inf
 
@@ -45,11 +45,17 @@ class Program:
 
 @dataclass(frozen=True)
 class Solution:
-    """The value of each column, the cost, and the bound that no solution can lie below."""
+    """The value of each column, the cost, and the bound that no solution can lie below.
+
+    `with_fractions` is the cost where columns take fractions, `row_prices` what one more of a row's
+    most would save there; both only where the program was solved so.
+    """
 
     values: list[float]
     cost: float
     bound: float
+    with_fractions: float = -inf
+    row_prices: Sequence[float] = ()
 
     @property
     def gap(self) -> float:

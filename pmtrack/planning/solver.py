@@ -1,6 +1,8 @@
 """Solving a program with HiGHS through scipy: to a gap, never to a clock, so that runs repeat."""
 
 from collections.abc import Sequence
+from copy import copy
+from math import inf
 from typing import TYPE_CHECKING, Any
 
 from pmtrack.planning.program import Program, Solution
@@ -10,29 +12,58 @@ if TYPE_CHECKING:
 
 TOLERANCE = 0.015  # a gap that is good enough
 NODES = 200  # branches after which the best plan found is taken, with its gap
+WHOLE_AT_ONCE = 10_000  # columns of a program that is small
 CUTS = (0.3, 1.0, 3.0)  # reduced costs up to which a column stays in the program that is cut
 
 
-def solve(program: Program, tolerance: float = TOLERANCE) -> Solution:
+def solve(program: Program, tolerance: float = TOLERANCE, nodes: int = NODES) -> Solution:
     """The cheapest solution, or one proven to lie within the tolerance of it.
 
-    The program is solved with fractions first. That gives a bound for all solutions, and tells what
-    each column would cost to use. The dear ones are left out, and the rest is solved in whole
+    A big program is solved with fractions first. That gives a bound for all solutions, and tells
+    what each column would cost to use. The dear ones are left out, and the rest is solved in whole
     numbers; its cost is held against the bound. Only where that does not do is all of it solved.
     Raises ValueError where no solution exists.
     """
     form = _Form(program)
-    if tolerance > 0:
-        bound, reduced = form.with_fractions()
+    bound, prices = -inf, list[float]()
+    if tolerance > 0 and len(program.cost) > WHOLE_AT_ONCE:
+        bound, reduced, prices = form.with_fractions()
         reduced[list(program.ways_out)] = 0
         for most in CUTS:
-            found = form.in_whole_numbers(reduced <= most, tolerance / 3)
-            if found and (solution := Solution(found[0], found[1], bound)).gap <= tolerance:
-                return solution
-    found = form.in_whole_numbers(None, tolerance)
+            found = form.in_whole_numbers(reduced <= most, tolerance / 3, nodes)
+            if (
+                found
+                and (made := Solution(found[0], found[1], bound, bound, prices)).gap <= tolerance
+            ):
+                return made
+    found = form.in_whole_numbers(None, tolerance, nodes)
     if found is None:
         raise ValueError("the program has no solution")
-    return Solution(*found)
+    return Solution(*found, bound, prices)
+
+
+def solve_apart(program: Program) -> Solution:
+    """The cheapest solution of a program that falls into parts which share no row: part by part."""
+    import numpy as np
+    from scipy.sparse import bmat
+    from scipy.sparse.csgraph import connected_components
+
+    form = _Form(program)
+    count, part = connected_components(bmat([[None, form.matrix.T], [form.matrix, None]]))
+    columns, rows = np.split(part, [len(program.cost)])
+    values, cost, bound = np.zeros(len(program.cost)), 0.0, 0.0
+    for number in range(count):
+        mine = columns == number
+        found = form.part(mine, rows == number).in_whole_numbers(None, 0.0, NODES)
+        if found is None:
+            raise ValueError("the program has no solution")
+        values[mine], cost, bound = found[0], cost + found[1], bound + found[2]
+    return Solution(values.tolist(), cost, bound)
+
+
+def row_prices(program: Program) -> list[float]:
+    """What one more of each row's most would save, where columns take fractions."""
+    return _Form(program).with_fractions()[2]
 
 
 class _Form:
@@ -52,8 +83,18 @@ class _Form:
             shape=(len(program.row_least), len(program.cost)),
         ).tocsc()
 
-    def with_fractions(self) -> "tuple[float, np.ndarray[Any, Any]]":
-        """The bound, and the reduced cost of each column; 0 for those in use."""
+    def part(self, columns: "np.ndarray[Any, Any]", rows: "np.ndarray[Any, Any]") -> "_Form":
+        """The same with some columns and rows only."""
+        made = copy(self)
+        made.cost, made.most, made.whole = (
+            whole[columns] for whole in (self.cost, self.most, self.whole)
+        )
+        made.least_of_row, made.most_of_row = self.least_of_row[rows], self.most_of_row[rows]
+        made.matrix = self.matrix[:, columns].tocsr()[rows].tocsc()
+        return made
+
+    def with_fractions(self) -> "tuple[float, np.ndarray[Any, Any], list[float]]":
+        """The bound, the reduced cost of each column (0 if in use), the price of each row."""
         import numpy as np
         from scipy.optimize import linprog
         from scipy.sparse import vstack
@@ -75,10 +116,13 @@ class _Form:
         )
         if found.x is None:
             raise ValueError("the program has no solution")
-        return float(found.fun), np.where(found.x > 0, 0.0, found.lower.marginals)
+        prices = np.zeros(len(equal))
+        prices[above] = -found.ineqlin.marginals[: above.sum()]
+        reduced = np.where(found.x > 0, 0.0, found.lower.marginals)
+        return float(found.fun), reduced, prices.tolist()
 
     def in_whole_numbers(
-        self, kept: "np.ndarray[Any, Any] | None", tolerance: float
+        self, kept: "np.ndarray[Any, Any] | None", tolerance: float, nodes: int
     ) -> tuple[list[float], float, float] | None:
         """Values, cost and bound with the columns kept (None: all); None where there is none."""
         import numpy as np
@@ -92,7 +136,7 @@ class _Form:
             constraints=LinearConstraint(
                 self.matrix[:, columns], self.least_of_row, self.most_of_row
             ),
-            options={"mip_rel_gap": tolerance, "node_limit": NODES},
+            options={"mip_rel_gap": tolerance, "node_limit": nodes},
         )
         if found.x is None:
             return None

@@ -110,3 +110,4 @@ class ToolEvent:
     why: str | None = None
     machine: str | None = None
     station: str | None = None
+    length: Fraction | None = None  # mm, measured after a sharpening

@@ -39,7 +39,7 @@ def read_way(chain: Chain, way: Iterable[Step], ground: Ground, wishes: Wishes, 
         if step.kind == LAST:
             return
         day = date.fromordinal(step.head)
-        found = choice(chain, ground, wishes.notice)
+        found = choice(chain, ground, wishes)
         if step.kind == OWN:
             jobs.placed.append(_placed(chain, found, day, wishes))
         elif step.kind == LEFT_OUT and found.window is not None:
@@ -146,11 +146,11 @@ def _no_day(job: LeftOut, ground: Ground, notice: int) -> tuple[str, str, str]:
         )
     before = job.chain.calendars.shop.last_through(found.last)
     gone = f"; the last working day before was {before:%a %Y-%m-%d}" if before else ""
+    late = f", or take {earliest:%a %Y-%m-%d}, {past} days after the last day on time"
     return (
         "closed",
         f"closed days and days past leave no working day from {found.first} to {found.last}{gone}",
-        f"open the shop for it on a closed day, or take {earliest:%a %Y-%m-%d}, "
-        f"{past} days after the last day on time",
+        f"open the shop for it on a closed day{'' if job.chain.task.authority else late}",
     )
 
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from pmtrack.rules.forecast import Chain
 from pmtrack.rules.plan import Quarter
+from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.windows import JobWindow
 from pmtrack.rules.workdays import Workdays
 
@@ -22,15 +23,16 @@ EARLY, LATE = 1, 2  # cost of a working day before and after the one to aim for
 class Step(NamedTuple):
     """From one day (ordinal) of a task to the next: by its own job, settled by another, left out.
 
-    `cost` grows with the distance from the day to aim for; `moved` says that a saved plan has the
-    job on another day.
+    `cost` grows with the distance from the day to aim for. `breaks` counts what a plan should do
+    only where it must: a day of the saved plan given up, and two for each day that an overdue job
+    waits.
     """
 
     tail: int
     head: int
     kind: str
     cost: int = 0
-    moved: bool = False
+    breaks: int = 0
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,10 @@ class Ground:
     @cached_property
     def _rank(self) -> dict[int, int]:
         return {day: rank for rank, day in enumerate(self.days)}
+
+    def is_open(self, day: int) -> bool:
+        """Whether a plan may put a job on a day: a working day that has not passed."""
+        return day in self._rank
 
     def between(self, first: date, last: date) -> tuple[int, ...]:
         """The working days from `first` to `last`, none before today."""
@@ -77,6 +83,10 @@ class Wishes:
     saved: frozenset[int] = frozenset()
     pinned: frozenset[int] = frozenset()
 
+    def given_up(self, after: int, before: int) -> int:
+        """How many saved days lie between two days."""
+        return sum(after < day < before for day in self.saved)
+
 
 @dataclass(frozen=True)
 class Choice:
@@ -95,10 +105,13 @@ class Choice:
     overdue: bool = False
 
 
-def choice(chain: Chain, ground: Ground, notice: int) -> Choice:
-    """Where the next job of a chain may be put."""
+def choice(chain: Chain, ground: Ground, wishes: Wishes) -> Choice:
+    """Where the next job of a chain may be put.
+
+    A day that the saved plan has for it stays possible while its firm's notice runs: it was called.
+    """
     window = chain.window
-    possible = max(chain.earliest, ground.today + timedelta(days=notice))
+    possible = max(chain.earliest, ground.today + timedelta(days=wishes.notice))
     if window is None or window.due_on > ground.quarter.last:
         return Choice(window, possible, possible, END, (), END, ended=True)
     overdue = window.last < ground.today
@@ -106,7 +119,11 @@ def choice(chain: Chain, ground: Ground, notice: int) -> Choice:
     target = window.target.toordinal()
     if overdue:
         first, last = possible, possible + CATCH_UP
-    days = ground.between(max(first, possible), last)
+    called = ground.between(max(first, chain.earliest), min(last, possible - ONE_DAY))
+    days = (
+        *(day for day in called if day in wishes.saved),
+        *ground.between(max(first, possible), last),
+    )
     if overdue and days:
         target = days[0]
     otherwise = _otherwise(days, target, possible, ground)
@@ -138,20 +155,24 @@ def steps_of(chain: Chain, ground: Ground, wishes: Wishes) -> tuple[Step, ...]:
 
 def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iterable[Step]:
     after = chain.situation.base.moment.day.toordinal() if chain.situation.base else START
-    found = choice(chain, ground, wishes.notice)
+    found = choice(chain, ground, wishes)
     if found.ended:
-        yield Step(tail, END, LAST)
+        yield Step(tail, END, LAST, breaks=wishes.given_up(tail, ground.days[-1] + 1))
         latest = ground.days[-1]
     else:
         latest = max(found.last.toordinal(), found.otherwise)
-        yield Step(tail, found.otherwise, LEFT_OUT)
+        lost = wishes.given_up(tail, found.otherwise + 1)
+        yield Step(tail, found.otherwise, LEFT_OUT, breaks=lost)
         lawful = chain.task.authority is not None
-        for day in (*found.days, *_pinned_days(found, after, wishes.pinned, lawful)):
-            moved = bool(wishes.saved) and day not in wishes.saved
-            yield Step(tail, day, OWN, ground.distance(day, found.target), moved)
+        pinned = [day for day in wishes.pinned if ground.is_open(day)]
+        for day in (*found.days, *_pinned_days(found, after, pinned, lawful)):
+            late = found.overdue and day > found.target
+            waits = ground.distance(day, found.target) if late else 0
+            breaks = wishes.given_up(tail, day) + waits
+            yield Step(tail, day, OWN, ground.distance(day, found.target), breaks)
     for day in wishes.settling:
         if after < day <= latest:
-            yield Step(tail, day, SETTLED)
+            yield Step(tail, day, SETTLED, breaks=wishes.given_up(tail, day + 1))
 
 
 def _pinned_days(found: Choice, after: int, pinned: Collection[int], lawful: bool) -> Iterable[int]:

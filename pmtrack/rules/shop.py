@@ -201,7 +201,11 @@ class Material:
 
 @dataclass(frozen=True)
 class Tool:
-    """A punch and die set or a brake tool; grind and grindable in mm, interval in wear hits."""
+    """A punch, a die or another wear part; grind and grindable in mm.
+
+    `sharpen_every` is in wear hits, or in units of the machine's meter that `counts` names. A die
+    takes the hits of its punch, `die_of`, and is fitted and taken out with it.
+    """
 
     code: str
     machine: str
@@ -212,6 +216,20 @@ class Tool:
     grindable: Fraction | None = None
     replace_notice: int | None = None
     price: Fraction | None = None
+    counts: str | None = None
+    die_of: str | None = None
+    regrind_cost: Fraction | None = None
+    failure_cost: Fraction | None = None
+
+    @property
+    def unit(self) -> str:
+        """What its wear is counted in."""
+        return self.counts or "wear hits"
+
+    @property
+    def is_ground(self) -> bool:
+        """Whether it can be sharpened; a part with nothing to grind is replaced."""
+        return self.grindable != 0
 
 
 @dataclass(frozen=True)

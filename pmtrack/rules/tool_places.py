@@ -8,8 +8,8 @@ from fractions import Fraction
 from pmtrack.rules.facts import ToolEvent
 from pmtrack.rules.quantity import show
 from pmtrack.rules.shop import Tool
+from pmtrack.rules.tool_events import REASONS
 from pmtrack.rules.usage import ZERO
-from pmtrack.rules.wear import REASONS
 
 
 @dataclass(frozen=True)
@@ -66,10 +66,14 @@ def _fault(tool: Tool, condition: _Condition, event: ToolEvent) -> str | None:
     code = tool.code
     if condition.scrapped and event.event != "replace":
         return f"{code} is scrapped; record its replacement first: replace {code}"
+    if tool.die_of and event.event in ("fit", "takeout"):
+        return f"{code} goes with its punch; say '{event.event} {tool.die_of}'"
     if event.event == "sharpen":
         return _sharpening_fault(tool, condition, event)
     if event.event == "fit":
         return _fit_fault(tool, condition, event)
+    if event.event in ("replace", "scrap") and event.why not in (None, *REASONS):
+        return f"say what ended it: --why {', '.join(REASONS)}, or leave it out"
     if event.event == "takeout" and condition.place is None:
         return f"{code} is not fitted in any station, so it cannot be taken out; fit it first"
     return None
@@ -80,6 +84,8 @@ def _sharpening_fault(tool: Tool, condition: _Condition, event: ToolEvent) -> st
         return "say how much was ground off, in mm, like --mm 0.2"
     if event.why not in REASONS:
         return f"say why it was sharpened: --why {', '.join(REASONS)}"
+    if event.length is not None and event.length <= 0:
+        return "say the length that was measured, in mm, like --length 204.8"
     if condition.left is None or event.mm <= condition.left:
         return None
     return (
@@ -108,6 +114,15 @@ def stays(events: Iterable[ToolEvent]) -> list[Stay]:
             found[-1] = replace(found[-1], end=event.at)
         if event.event == "fit":
             found.append(Stay(event.machine, event.station, event.at))
+    return found
+
+
+def scrapped_at(events: Iterable[ToolEvent], instant: datetime) -> ToolEvent | None:
+    """The event that scrapped a tool which was not replaced up to an instant."""
+    found = None
+    for event in events:
+        if event.at < instant and event.event in ("scrap", "replace"):
+            found = event if event.event == "scrap" else None
     return found
 
 

@@ -48,6 +48,7 @@ def job_window(task: Task, situation: Situation, calendars: Calendars) -> JobWin
         last = max(last, deferral.until)
         if deferral.until > target:
             target = calendars.shop.last_through(deferral.until) or target
+            window = replace(window, first=target)
     return replace(
         window,
         target=target,

@@ -1,5 +1,6 @@
 """A quarter's plan: for the manager's eye, and as JSON."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any
@@ -13,7 +14,7 @@ from pmtrack.rules.calls import Call
 from pmtrack.rules.parts_needed import PartNeeded
 from pmtrack.rules.plan import PlacedJob, UnfitJob, Visit
 from pmtrack.rules.quantity import show
-from pmtrack.rules.replanning import PlanChange
+from pmtrack.rules.replanning import KINDS, PlanChange
 from pmtrack.screens.load_lines import load_lines
 from pmtrack.screens.terminal import short_date, show_lines, table
 
@@ -149,15 +150,22 @@ def _show_changes(shown: PlanShown, console: Console) -> None:
     changes = shown.changes or ()
     if not changes:
         console.print("Nothing moves against the saved plan.")
-    lines = [_change(change) for change in changes]
-    show_lines(console, "Against the saved plan", lines)
+        return
+    counts = Counter(change.kind for change in changes if change.kind != "visit")
+    told = [f"{counts[kind]} {kind}" for kind in KINDS if counts[kind]]
+    whole = [f"in all {', '.join(told)}"] if len(changes) > 1 and told else []
+    show_lines(console, "Against the saved plan", [*_change_lines(changes), *whole])
 
 
-def _change(change: PlanChange) -> str:
-    days = " to ".join(_day(day) for day in (change.was, change.day) if day)
-    if change.was == change.day and change.day:
-        days = _day(change.day)
-    return f"{change.kind} {change.name}, {days}: {change.why}"
+def _change_lines(changes: Iterable[PlanChange]) -> Iterable[str]:
+    """Changes from one day to another for the same reason stand together."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for change in changes:
+        days = dict.fromkeys(day for day in (change.was, change.day) if day)
+        told = " to ".join(_day(day) for day in days)
+        alike.setdefault((change.kind, told, change.why), []).append(change.name)
+    for (kind, days_told, why), names in alike.items():
+        yield f"{kind} {', '.join([*names, days_told] if days_told else names)}: {why}"
 
 
 def _call(call: Call, today: date) -> str:
@@ -214,8 +222,8 @@ def _part_lines(parts: Iterable[PartNeeded]) -> Iterable[str]:
 
 
 def _jobs(jobs: Sequence[PlacedJob], today: date) -> Table:
-    """The jobs under their days; codes stay in one piece, titles go on under themselves."""
-    made = table("Task", "What", "Due", "Min", right=("Min",), fixed=("Task", "Due"))
+    """The jobs under their days."""
+    made = table("Task", "What", "Due", "Min", right=("Min",), fixed=("Due",))
     day = None
     for job in jobs:
         if job.day != day:

@@ -87,6 +87,8 @@ def tool_json(wear: ToolWear) -> dict[str, Any]:
         "order_by": wear.order_by,
         "cost_per_1000": float(wear.cost_per_1000) if wear.cost_per_1000 is not None else None,
         "station": wear.fitted[1] if wear.fitted else None,
+        "unit": wear.tool.unit,
+        "die_of": wear.tool.die_of,
     }
 
 
@@ -169,9 +171,10 @@ def _why(due: TaskDue) -> list[str]:
 
 def tool_table(wears: list[ToolWear]) -> Table:
     """Tools with their wear, the day to sharpen and what is left of their life."""
+    head = "Wear" if any(wear.tool.counts for wear in wears) else "Wear hits"
     made = table(
-        "State", "Tool", "Station", "Wear hits", "Used", "Sharpen", "Left", "Order by",
-        right=("Wear hits", "Used", "Left"),
+        "State", "Tool", "Station", head, "Used", "Sharpen", "Left", "Order by",
+        right=(head, "Used", "Left"),
         fixed=("State", "Tool", "Station", "Sharpen", "Order by"),
     )  # fmt: skip
     for wear in wears:
@@ -179,7 +182,7 @@ def tool_table(wears: list[ToolWear]) -> Table:
             Text(wear.state, style=STYLES.get(wear.state, "")),
             wear.tool.code,
             wear.fitted[1] if wear.fitted else "-",
-            show(wear.wear_hits, 0),
+            " ".join([show(wear.wear_hits, 0), *filter(None, [wear.tool.counts])]),
             f"{show(100 * wear.used, 0)} %",
             _within_reach(wear.sharpen_on, wear.as_of),
             "-" if wear.sharpenings_left is None else str(wear.sharpenings_left),

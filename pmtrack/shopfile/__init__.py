@@ -13,6 +13,7 @@ from pmtrack.shopfile.last_done import Clock, last_done_faults
 from pmtrack.shopfile.model import ShopFile
 from pmtrack.shopfile.references import reference_faults
 from pmtrack.shopfile.task_checks import task_faults
+from pmtrack.shopfile.wear_parts import wear_part_faults
 
 __all__ = ["read_shop"]
 
@@ -40,6 +41,7 @@ def _check(document: Document, clock: Clock | None) -> tuple[ShopFile | None, li
     between = [
         *reference_faults(catalog),
         *task_faults(catalog),
+        *wear_part_faults(catalog),
         *closure_faults(document.data),
         *(last_done_faults(document.data, clock) if clock else ()),
     ]

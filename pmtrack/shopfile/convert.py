@@ -13,9 +13,9 @@ from pmtrack.rules.shop import (
     Step,
     Supplier,
     Task,
-    Tool,
 )
 from pmtrack.shopfile import model
+from pmtrack.shopfile.wear_parts import tools_of
 
 
 def to_shop(file: model.ShopFile) -> Shop:
@@ -31,7 +31,7 @@ def to_shop(file: model.ShopFile) -> Shop:
         machines=tuple(_machine(entry) for entry in file.machines),
         tasks=tuple(_task(entry, m, shop) for entry in file.tasks for m in entry.machines),
         materials=tuple(Material(e.code, e.wear, e.thickness) for e in file.materials),
-        tools=tuple(_tool(entry) for entry in file.tooling),
+        tools=tuple(tool for entry in file.tooling for tool in tools_of(entry)),
         programs=tuple(Program(e.code, e.material, dict(e.hits)) for e in file.programs),
     )
 
@@ -97,17 +97,3 @@ def _last_done(entry: model.LastDoneEntry | None) -> LastDone | None:
 def _step(entry: model.StepEntry) -> Step:
     text = entry.text or entry.measure or ""
     return Step(text, entry.measure, entry.unit, entry.low, entry.high)
-
-
-def _tool(entry: model.ToolEntry) -> Tool:
-    return Tool(
-        code=entry.code,
-        machine=entry.machine,
-        sharpen_every=entry.sharpen_every,
-        kind=entry.kind,
-        size=entry.size,
-        grind=entry.grind,
-        grindable=entry.grindable,
-        replace_notice=entry.replace_notice,
-        price=entry.price,
-    )

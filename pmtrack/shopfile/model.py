@@ -217,8 +217,18 @@ class MaterialEntry(Section):
     thickness: Annotated[Fraction, POSITIVE] = Fraction(1)
 
 
+class DieEntry(Section):
+    """The die of a set, where it wears apart from its punch."""
+
+    sharpen_every: Annotated[Fraction, POSITIVE]
+    grind: Annotated[Fraction | None, POSITIVE] = None
+    grindable: Annotated[Fraction | None, AMOUNT] = None
+    replace_notice: Annotated[int | None, NOTICE] = None
+    price: Annotated[Fraction | None, AMOUNT] = None
+
+
 class ToolEntry(Section):
-    """A punch and die set or a brake tool."""
+    """A punch with its die, a brake tool, or another wear part."""
 
     code: Annotated[str, CODE]
     machine: Annotated[str, CODE]
@@ -229,6 +239,10 @@ class ToolEntry(Section):
     grindable: Annotated[Fraction | None, AMOUNT] = None
     replace_notice: Annotated[int | None, NOTICE] = None
     price: Annotated[Fraction | None, AMOUNT] = None
+    counts: Annotated[str | None, METER_NAME] = None
+    regrind_cost: Annotated[Fraction | None, AMOUNT] = None
+    failure_cost: Annotated[Fraction | None, AMOUNT] = None
+    die: Annotated[DieEntry | None, GIVEN] = None
 
 
 class ProgramEntry(Section):

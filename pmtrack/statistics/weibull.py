@@ -4,7 +4,9 @@ Formulas: NIST/SEMATECH e-Handbook of Statistical Methods, 8.1.6.2 and 8.4.1.
 """
 
 from dataclasses import dataclass
-from math import exp, gamma, log1p
+from math import exp, gamma, log, log1p
+
+FURTHEST = 600.0  # logarithm of a hazard that a float still holds, either way
 
 
 @dataclass(frozen=True)
@@ -23,7 +25,10 @@ class Weibull:
 
     def hazard_up_to(self, amount: float) -> float:
         """Failures expected up to an amount, were each mended at once to the state before it."""
-        return float((amount / self.scale) ** self.shape)
+        if amount <= 0:
+            return 0.0
+        exponent = self.shape * log(amount / self.scale)
+        return exp(max(-FURTHEST, min(FURTHEST, exponent)))
 
     def hazard(self, amount: float) -> float:
         """Failures per unit of the meter among those that reached an amount above 0."""

@@ -6,11 +6,12 @@ r ln k + r ln w - r k x + (k - 1) S - w sum(exp(k (l - x))). For given t and w i
 in k, as its slope in k always falls.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import exp, log
 from typing import TYPE_CHECKING, Any
 
 from pmtrack.statistics.lives import Life
+from pmtrack.statistics.roots import root
 from pmtrack.statistics.weibull import Weibull
 
 if TYPE_CHECKING:
@@ -40,8 +41,7 @@ class Likelihood:
 
     def of_shape(self, shape: float) -> float:
         """The highest log-likelihood that any law of this shape has."""
-        at = self._log_scale(shape)
-        return self._of(shape, at, 0.0)
+        return self._of(shape, self._log_scale(shape), 0.0)
 
     def of_point(self, amount: float, hazard: float, near: float) -> float:
         """The highest log-likelihood of any law whose hazard sums up to so much at an amount.
@@ -81,11 +81,5 @@ class Likelihood:
     def _grown(self, exponents: "np.ndarray[Any, Any]") -> "np.ndarray[Any, Any]":
         import numpy as np
 
-        return np.exp(np.minimum(exponents, STEEPEST))
-
-
-def root(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function changes its sign, between two points at which its signs differ."""
-    from scipy.optimize import brentq
-
-    return float(brentq(function, low, high, xtol=1e-12))
+        grown: np.ndarray[Any, Any] = np.exp(np.minimum(exponents, STEEPEST))
+        return grown

@@ -11,13 +11,16 @@ from collections.abc import Callable
 from math import exp, log
 
 from pmtrack.statistics.estimate import CONFIDENCE, Estimate
+from pmtrack.statistics.quantiles import chi_square
+from pmtrack.statistics.roots import root
 from pmtrack.statistics.weibull import hazard_at
 from pmtrack.statistics.weibull_fit import LifeCurve
-from pmtrack.statistics.weibull_likelihood import Likelihood, root
+from pmtrack.statistics.weibull_likelihood import Likelihood
 
 FIRST_STEP = 0.05  # on the logarithm, doubled until it passes the limit
 FURTHEST = 50.0  # on the logarithm; a limit this far off is none
 B10 = 0.1  # share failed
+NOTHING = 1e-12  # a hazard too small to tell from 0
 
 
 def shape(curve: LifeCurve, confidence: float = CONFIDENCE) -> Estimate:
@@ -37,13 +40,15 @@ def b_life(curve: LifeCurve, failed: float = B10, confidence: float = CONFIDENCE
 
 
 def reliability(curve: LifeCurve, amount: float, confidence: float = CONFIDENCE) -> Estimate:
-    """The share that outlives an amount, with its limits."""
-    likelihood = Likelihood(curve.lives)
+    """The share that outlives an amount, with its limits; none where it is all or nothing."""
+    likelihood, expected = Likelihood(curve.lives), curve.law.hazard_up_to(amount)
+    if not NOTHING < expected < 1 / NOTHING:
+        return Estimate(exp(-expected), None, None)
 
     def explained(hazard: float) -> float:
         return likelihood.of_point(amount, hazard, curve.law.shape)
 
-    hazard = _limits(explained, curve.law.hazard_up_to(amount), confidence)
+    hazard = _limits(explained, expected, confidence)
     low = 0.0 if hazard.high is None else exp(-hazard.high)
     high = 1.0 if hazard.low is None else exp(-hazard.low)
     return Estimate(exp(-hazard.value), low, high)
@@ -61,9 +66,7 @@ def _amount(curve: LifeCurve, hazard: float, confidence: float) -> Estimate:
 
 def _limits(explained: Callable[[float], float], value: float, confidence: float) -> Estimate:
     """The value, and where its log-likelihood has fallen by half the chi-square quantile."""
-    from scipy.special import chdtri
-
-    lowest = explained(value) - float(chdtri(1, 1 - confidence)) / 2
+    lowest = explained(value) - chi_square(1, confidence) / 2
 
     def spare(logarithm: float) -> float:
         return explained(exp(logarithm)) - lowest

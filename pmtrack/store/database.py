@@ -17,7 +17,14 @@ if TYPE_CHECKING:
 
 APPLICATION_ID = 0x504D5452  # marks an SQLite file as a store of pmtrack
 BUSY_SECONDS = 30.0
-KNOWN_STEPS = ("m001_description", "m002_facts", "m003_derived", "m004_exports", "m005_plans")
+KNOWN_STEPS = (
+    "m001_description",
+    "m002_facts",
+    "m003_derived",
+    "m004_exports",
+    "m005_plans",
+    "m006_lengths",
+)
 OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 
 Row = tuple[Any, ...]

@@ -28,7 +28,7 @@ _TABLES = {
     "release": "release",
     "void": "void",
 }
-_AMOUNTS = ("parts", "scrap", "hits", "mm")
+_AMOUNTS = ("parts", "scrap", "hits", "mm", "length")
 _YES_NO = ("confirmed", "planned")
 _LEFT_OUT = ("entry", "at", "day", "out")
 

@@ -238,6 +238,11 @@ CREATE TABLE export_event (
 CREATE INDEX export_event_uid ON export_event (uid, export);
 """
 
+_LENGTHS = """
+ALTER TABLE tool_event ADD COLUMN length INTEGER
+    CHECK (length IS NULL OR (length > 0 AND event = 'sharpen'));
+"""
+
 _NEVER_CHANGED = (
     "entry", "void", "shift_log", "count", "dial", "completion", "measurement", "deferral", "job",
     "stop", "restart", "service_change", "tool_count", "tool_event",
@@ -278,6 +283,12 @@ def m004_exports(db: Database) -> None:
 def m005_plans(db: Database) -> None:
     """Saved plans; jobs pinned to a day and released, as further kinds of entries."""
     _run(db, PLANS)
+
+
+@steps()
+def m006_lengths(db: Database) -> None:
+    """The length of a tool measured after a sharpening, where one was taken."""
+    _run(db, _LENGTHS)
 
 
 def _run(db: Database, script: str) -> None:

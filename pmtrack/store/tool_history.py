@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Collection
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 
 from pmtrack.rules.facts import Moment, ShiftLog, ToolCount, ToolEvent
@@ -91,7 +91,7 @@ def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
     """What was done to a tool on days up to `day`, in time order."""
     rows = store.rows(
         "SELECT entry.id, entry.day, entry.at, entry.whole_day, tool_event.event, tool_event.mm,"
-        " tool_event.why, tool_event.machine, tool_event.station FROM tool_event"
+        " tool_event.why, tool_event.machine, tool_event.station, tool_event.length FROM tool_event"
         " JOIN entry ON entry.id = tool_event.entry"
         f" WHERE tool_event.tool = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY entry.at, entry.id",
@@ -109,6 +109,39 @@ def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
             why=why,
             machine=machine,
             station=station,
+            length=maybe_amount(length),
         )
-        for number, on, at, whole_day, event, mm, why, machine, station in rows
+        for number, on, at, whole_day, event, mm, why, machine, station, length in rows
     ]
+
+
+def ever_fitted(store: Store, places: Collection[tuple[str | None, str | None]]) -> list[str]:
+    """The tools in the shop file that were ever fitted in some stations of machines."""
+    rows = store.rows(
+        "SELECT DISTINCT tool_event.tool FROM tool_event"
+        " JOIN entry ON entry.id = tool_event.entry"
+        " JOIN tool ON tool.code = tool_event.tool AND tool.retired_on IS NULL"
+        " JOIN json_each(?) AS place ON tool_event.machine = json_extract(place.value, '$[0]')"
+        " AND tool_event.station = json_extract(place.value, '$[1]')"
+        f" WHERE tool_event.event = 'fit' AND {STANDS} ORDER BY tool.position",
+        json.dumps(list(places)),
+    )
+    return [tool for (tool,) in rows]
+
+
+def scrapped_since(store: Store, tools: Collection[str], at: datetime) -> dict[str, date]:
+    """Those of some tools that were scrapped and not replaced up to an instant, each with its day.
+
+    Replaced at the instant of its scrapping, by a later entry, a tool is new.
+    """
+    rows = store.rows(
+        "SELECT tool_event.tool, tool_event.event, entry.day FROM tool_event"
+        " JOIN entry ON entry.id = tool_event.entry"
+        " WHERE tool_event.tool IN (SELECT value FROM json_each(?))"
+        f" AND tool_event.event IN ('scrap', 'replace') AND entry.at <= ? AND {STANDS}"
+        " ORDER BY entry.at, entry.id",
+        json.dumps(list(tools)),
+        to_text(at),
+    )
+    last = {tool: (event, day) for tool, event, day in rows}
+    return {tool: to_date(day) for tool, (event, day) in last.items() if event == "scrap"}

@@ -43,7 +43,7 @@ ROUTINES = (
     ("monthly", "1 month", 45, 1.0),
     ("quarterly", "3 months", 90, 1.0),
     ("guard", "3 months", 30, 0.2),
-    ("half-year", "6 months", 120, 1.0),
+    ("half-year", "6 months", 60, 1.0),
     ("service", "400 hours", 60, 0.4),
 )
 

@@ -9,7 +9,7 @@ from pmtrack.actions.tooling import ToolRecords
 from pmtrack.actions.view import View
 from pmtrack.rules.rate import per_working_day
 from pmtrack.rules.shoptime import shift_span
-from pmtrack.rules.wear import fitted
+from pmtrack.rules.tool_events import fitted
 from pmtrack.store import history
 from pmtrack.store.codec import to_instant
 from tests.demo.conftest import Demo

@@ -118,12 +118,18 @@ def random_shop(rng: random.Random) -> Plain:
         meters = {name: random_meter(rng, name) for name in rng.sample(list(AMOUNTS), k=2)}
         born = rng.choice([date(2020, 3, 4), date(2025, 12, 10), date(2026, 1, 2)])
         machines.append({"code": code, "name": code, "in_service": born, "meters": meters})
-    tools = [
+    tools: list[Plain] = [
         {"code": f"RD-{n}", "machine": "M-1", "kind": "round punch", "size": f"{n} mm"}
         | {"sharpen_every": rng.randint(3000, 60000), "grind": 0.2, "price": 85}
         | {"grindable": rng.choice([1, 1.2, 3]), "replace_notice": f"{rng.randint(0, 20)} days"}
         for n in (10, 20)
     ]
+    tools[0]["die"] = {"sharpen_every": rng.randint(9000, 120000), "grind": 0.2, "grindable": 2}
+    meter = rng.choice(list(machines[0]["meters"]))
+    for n in (1, 2):
+        every = rng.randint(*AMOUNTS[meter])
+        part: Plain = {"code": f"NZ-{n}", "machine": "M-1", "counts": meter, "sharpen_every": every}
+        tools.append(part | ({"grindable": 0, "replace_notice": "7 days"} if n == 1 else {}))
     return {
         "shop": head,
         "suppliers": [{"code": "outside", "name": "Outside", "notice": "21 days"}],
@@ -280,9 +286,14 @@ def complete(made: Scenario, task: str, day: date, machine: Plain) -> None:
 
 
 def add_tool_facts(made: Scenario) -> None:
-    """Tools fitted, hit, ground now and then, seldom replaced."""
+    """Tools fitted, hit, ground now and then, seldom replaced; nozzles put in and out by turns."""
     rng, days = made.rng, (made.now.date() - FIRST).days
-    for tool in made.shop["tooling"]:
+    add_metered_facts(made, days)
+    for day in (FIRST + n * DAY for n in range(1, days)):
+        if made.chance(0.05):
+            row: Plain = {"event": "sharpen", "mm": 0.1, "why": rng.choice(["planned", "chipped"])}
+            made.add("tool-event", tool="RD-10.die", at=made.moment(day, 13), **row)
+    for tool in (t for t in made.shop["tooling"] if "counts" not in t):
         code, left = tool["code"], float(tool["grindable"])
         made.add("tool-event", tool=code, at=f"{FIRST}T06:30", event="fit", station=code[-2:])
         for day in (FIRST + n * DAY for n in range(1, days)):
@@ -293,8 +304,25 @@ def add_tool_facts(made: Scenario) -> None:
             if made.chance(0.06) and left >= 0.3:
                 mm = rng.choice([0.1, 0.2, 0.3])
                 left = round(left - mm, 1)
-                row: Plain = {"event": "sharpen", "mm": mm, "why": rng.choice(["planned", "burr"])}
+                row = {"event": "sharpen", "mm": mm, "why": rng.choice(["planned", "burr"])}
                 made.add("tool-event", tool=code, at=made.moment(day, 13), **row)
             elif made.chance(0.02):
                 left = float(tool["grindable"])
                 made.add("tool-event", tool=code, at=made.moment(day, 13), event="replace")
+
+
+def add_metered_facts(made: Scenario, days: int) -> None:
+    """Two parts that count a meter take turns in one station, and are replaced when worn."""
+    rng, codes = made.rng, ["NZ-1", "NZ-2"]
+    made.add("tool-event", tool=codes[0], at=f"{FIRST}T06:40", event="fit", station="HEAD")
+    for day in (FIRST + n * DAY for n in range(1, days)):
+        if made.chance(0.15):
+            at = made.moment(day, 12)
+            made.add("tool-event", tool=codes[0], at=at, event="takeout")
+            codes.reverse()
+            made.add("tool-event", tool=codes[0], at=at, event="fit", station="HEAD")
+        if made.chance(0.06):
+            made.add("tool-event", tool=codes[0], at=made.moment(day, 17), event="replace")
+        if made.chance(0.04):
+            hits = rng.randint(1, 90)
+            made.add("tool-count", tool=rng.choice(codes), at=made.moment(day, 8), hits=hits)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
+from functools import cache
 from itertools import islice
 from math import floor, isclose
 from typing import Any
@@ -114,7 +115,7 @@ def is_out(world: World, machine: str) -> bool:
 def meter_days(world: World, machine: str) -> Callable[[date], bool]:
     """Which days are working days of this machine's meters."""
     moves = moves_of(world, machine)
-    return lambda day: is_working(world.shop, day) and not out_after(moves, day)
+    return cache(lambda day: is_working(world.shop, day) and not out_after(moves, day))
 
 
 def working_days(works: Callable[[date], bool], after: date, upto: date) -> int:

@@ -16,19 +16,10 @@ from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.facts import ShiftLog, ToolCount, ToolEvent
 from pmtrack.rules.shop import Material, Program, Shop, Tool
 from pmtrack.rules.shoptime import end_of_day
-from pmtrack.rules.wear import (
-    Factors,
-    ToolRecord,
-    ToolWear,
-    counted_until,
-    fitted,
-    is_scrapped,
-    is_worn,
-    mm_left,
-    tool_wear,
-    wear_entries,
-    window_start,
-)
+from pmtrack.rules.tool_events import fitted, is_scrapped
+from pmtrack.rules.tool_life import window_start
+from pmtrack.rules.wear import ToolWear, is_worn, mm_left, tool_wear
+from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_until, wear_entries
 from pmtrack.rules.workdays import Workdays
 from tests.build import DAY, NIGHT, ONE_DAY, ZONE, at, calendars, day, shop, weekday_counts
 
@@ -429,7 +420,7 @@ def test_a_record_cut_to_its_window_tells_the_same(
     early = [count for count in counts if count.day < first]
     at_base = None
     if events and events[0].moment.day < first:
-        at_base = counted_until(early, events[0].moment, FACTORS)
+        at_base = counted_until(record(*early), events[0].moment, FACTORS)
     cut = replace(
         record(*(count for count in counts if count.day >= first), *events),
         before=sum((count.hits for count in early), Fraction(0)),

@@ -1,7 +1,7 @@
 """Saved plans, what they cost to ask, and the step that brought them into older stores."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -25,7 +25,7 @@ from pmtrack.store.plans import (
 )
 from pmtrack.store.upkeep import verify
 from tests.build import day, task
-from tests.old_store import TABLES, four_steps
+from tests.old_store import five_steps, four_steps, reads
 
 NOW = datetime(2026, 12, 10, 20, 45, tzinfo=UTC)
 ALL_OF = "SELECT * FROM {}"
@@ -253,17 +253,24 @@ def test_the_day_is_found_as_quickly_after_many_savings(store: Store) -> None:
 # --- the step
 
 
-def test_a_store_of_four_steps_is_brought_up_to_date(worked_store: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("older", "plans"), [(four_steps, False), (five_steps, True)])
+def test_an_old_store_is_brought_up_to_date(
+    worked_store: Path, tmp_path: Path, older: Callable[[Path, Path], Path], plans: bool
+) -> None:
     """Every row is as it was, every reference holds, and the tables are those of a new store."""
-    old = four_steps(worked_store, tmp_path / "old.db")
+    old = older(worked_store, tmp_path / "old.db")
+    queries = reads(old)
     with closing(sqlite3.connect(old)) as connection:
-        before = {table: connection.execute(ALL_OF.format(table)).fetchall() for table in TABLES}
+        before = {table: connection.execute(sql).fetchall() for table, sql in queries.items()}
         assert len(before["entry"]) == 10
         assert before["void"]
-        tables = "SELECT 1 FROM sqlite_master WHERE name = 'plan'"
-        assert connection.execute(tables).fetchone() is None
+        assert before["tool_event"]
+        assert "length" not in queries["tool_event"]
+        tables = "SELECT count(*) FROM sqlite_master WHERE name = 'plan'"
+        assert connection.execute(tables).fetchone() == (int(plans),)
     with closing(open_store(old)) as store, closing(open_store(worked_store)) as new:
-        assert {table: store.rows(ALL_OF.format(table)) for table in TABLES} == before
+        assert {table: store.rows(sql) for table, sql in queries.items()} == before
+        assert store.rows("SELECT DISTINCT length FROM tool_event") == [(None,)]
         assert verify(store) == []
         assert store.row("PRAGMA foreign_keys") == (1,)
         schema = "SELECT type, name, tbl_name, sql FROM sqlite_master ORDER BY type, name"

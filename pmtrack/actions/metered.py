@@ -1,0 +1,88 @@
+"""What meters gained while wear parts were fitted, from the tallies that the store keeps."""
+
+from collections.abc import Collection, Iterable, Sequence
+from datetime import date, timedelta
+from fractions import Fraction
+
+from pmtrack.actions.view import MeterHistory, View
+from pmtrack.rules.base import instant_of
+from pmtrack.rules.facts import MeterEntry, Moment
+from pmtrack.rules.metered import Fitting
+from pmtrack.rules.usage import ZERO
+from pmtrack.store.codec import to_text
+from pmtrack.store.tallies import MeterTallies
+
+_INSTANT = timedelta(seconds=1)  # the least between two entries
+
+
+class MeterGains:
+    """One meter's gains on whichever machine a part sat in; nothing is read twice."""
+
+    def __init__(self, view: View, meter: str) -> None:
+        self._view = view
+        self._meter = meter
+        self._histories: dict[str, MeterHistory] = {}
+        self._gains: dict[tuple[str, date], list[MeterEntry]] = {}
+
+    def _history(self, machine: str) -> MeterHistory:
+        if machine not in self._histories:
+            self._histories[machine] = self._view.meter(machine, self._meter)
+        return self._histories[machine]
+
+    def _usage(self, machine: str, moment: Moment) -> Fraction:
+        tally = self._history(machine).at(moment)
+        return tally.usage if tally else ZERO
+
+    def until(self, spans: Iterable[Fitting], moment: Moment) -> Fraction:
+        """What was gained up to a moment while the part was fitted."""
+        instant = instant_of(moment, self._view.shop)
+        return sum(
+            (
+                self._usage(cut.machine, cut.end.moment if cut.end else moment)
+                - self._usage(cut.machine, cut.start.moment)
+                for span in spans
+                if (cut := span.until(instant))
+            ),
+            ZERO,
+        )
+
+    def since(self, spans: Sequence[Fitting], first: date) -> list[MeterEntry]:
+        """The gains of days from `first` on while the part was fitted, in time order."""
+        found = [
+            gain
+            for span in spans
+            if span.end is None or span.end.moment.day >= first
+            for gain in self._from(span.machine, max(first, span.start.moment.day))
+            if span.holds(gain)
+        ]
+        return sorted(found, key=lambda gain: gain.order)
+
+    def _from(self, machine: str, first: date) -> list[MeterEntry]:
+        key = machine, first
+        if key not in self._gains:
+            self._gains[key] = self._history(machine).gains(first)
+        return self._gains[key]
+
+    def on_days(self, spans: Sequence[Fitting], days: Collection[date], moment: Moment) -> Fraction:
+        """What was gained on some days up to a moment while the part was fitted."""
+        return sum(
+            (
+                gain.value
+                for day in days
+                if day <= moment.day
+                for span in spans
+                for gain in self._history(span.machine).gains(day, day)
+                if span.holds(gain) and (moment.at is None or gain.at <= moment.at)
+            ),
+            ZERO,
+        )
+
+    def last_day(self, spans: Sequence[Fitting], before: str = "9") -> date | None:
+        """The day of the last entry earlier than an instant while the part was fitted."""
+        for span in reversed(spans):
+            tallies = MeterTallies(self._view.store, span.machine, self._meter)
+            end = to_text(span.end.at + _INSTANT) if span.end else before
+            found = tallies.last(min(before, end), self._view.day)
+            if found and span.holds(found[0]):
+                return found[0].day
+        return None

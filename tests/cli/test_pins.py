@@ -1,0 +1,133 @@
+"""A job fixed to a day and let go again, on the command line."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.command import Command
+from tests.planned_shop import (
+    PLANNED,
+    Q1,
+    TOLD,
+    apply,
+    changed,
+    days,
+    plan,
+    store,
+    told_changes,
+    with_task,
+    words,
+)
+
+FIRM = "PB-1/half-year"
+MOVED = ("moved", FIRM, "2027-01-20", "2027-01-26")
+
+
+def test_a_pinned_job_goes_to_its_day_and_stays_there(saved: Command) -> None:
+    told = saved("pin", FIRM, "2027-01-26", "--why", "the firm offered that day", now=TOLD)
+    assert told.status == 0
+    assert told.out == "entry 1: PB-1/half-year, due 2027-01-27, is fixed to Tue 2027-01-26\n"
+    assert told.err == "'pmtrack plan 2027-Q1 --save' takes it into the plan\n"
+    assert saved.json("entries", now=TOLD)[0]["why"] == "the firm offered that day"
+    found = plan(saved, "--save")
+    assert MOVED in told_changes(found, "moved")
+    (job,) = (job for job in found["jobs"] if job["task"] == FIRM)
+    assert (job["day"], job["pinned"]) == ("2027-01-26", True)
+    assert plan(saved)["changes"] == []
+    assert "PB-1/half-year, due Wed 27 Jan 2027 (pinned)" in words(saved("plan", Q1, now=TOLD).out)
+
+
+def test_a_released_job_may_stay_but_is_pinned_no_more(saved: Command) -> None:
+    saved("pin", FIRM, "2027-01-26", now=TOLD)
+    plan(saved, "--save")
+    assert saved.done("release", FIRM, now=TOLD) == "entry 2: PB-1/half-year may move again\n"
+    found = plan(saved)
+    # it stands alone on the 26th; one visit for both is worth the move back to TP-1's day
+    (job,) = (job for job in found["jobs"] if job["task"] == FIRM)
+    assert not job["pinned"]
+    kinds = {kind for kind, name, *_ in told_changes(found) if name == FIRM}
+    assert kinds <= {"moved", "released"}
+    assert kinds
+
+
+def test_a_pin_that_is_crossed_out_never_was(saved: Command) -> None:
+    saved("pin", FIRM, "2027-01-26", now=TOLD)
+    saved.done("void", "1", "--why", "the firm rang again", now=TOLD)
+    found = plan(saved)
+    assert (days(found), found["changes"]) == (PLANNED, [])
+    saved.refused(["release", FIRM], 3, "PB-1/half-year is not pinned", now=TOLD)
+
+
+def test_a_later_pin_of_the_same_job_replaces_the_one_before(saved: Command) -> None:
+    saved("pin", FIRM, "2027-01-26", now=TOLD)
+    saved("pin", FIRM, "2027-01-28", now=TOLD)
+    assert (FIRM, "2027-01-28") in days(plan(saved))
+    saved.refused(["release", FIRM, "2027-01-26"], 3, "is not pinned to 2027-01-26, but", now=TOLD)
+    saved.done("release", FIRM, "2027-01-28", now=TOLD)
+    assert days(plan(saved)) == PLANNED
+
+
+@pytest.mark.parametrize(
+    ("task", "day", "status", "message"),
+    [
+        ("TP-1/monthly", "2026-12-28", 3, "is no working day (closed, winter shutdown); name"),
+        ("TP-1/monthly", "2027-01-16", 3, "is no working day (no shift works on a Saturday)"),
+        ("TP-1/monthly", "2026-12-14", 3, "is past; name a day from 2026-12-15 on"),
+        ("FE-1/look", "2027-01-05", 3, "it cannot be planned after its due date, 2027-01-04"),
+        ("TP-1/yearly", "2027-01-14", 3, "no task 'TP-1/yearly'; tasks there: TP-1/monthly"),
+        ("XX-9/monthly", "2027-01-14", 3, "no task 'XX-9/monthly'"),
+        ("TP-1/monthly", "14.1.2027", 2, "is no date; write it like"),
+        ("TP-1/monthly", "2027-02-30", 2, "2027-02-30"),
+        ("TP-1/monthly", "", 2, "is no date; write it like"),
+    ],
+)
+def test_a_pin_to_a_day_that_cannot_be(
+    saved: Command, task: str, day: str, status: int, message: str
+) -> None:
+    saved.refused(["pin", task, day], status, message, now=TOLD)
+
+
+def test_a_pin_of_what_is_out_of_service_or_retired(saved: Command) -> None:
+    saved("idle", "PB-1", "--why", "rebuilt", now=TOLD)
+    saved.refused(["pin", "PB-1/belt", "2027-02-17"], 3, "PB-1 is out of service", now=TOLD)
+
+
+def test_a_release_without_a_pin(saved: Command) -> None:
+    saved.refused(["release", "TP-1/monthly"], 3, "TP-1/monthly is not pinned", now=TOLD)
+    saved.refused(["release", "TP-1/yearly"], 3, "no task 'TP-1/yearly'", now=TOLD)
+
+
+def test_a_firm_with_too_little_notice_is_to_be_asked(saved: Command) -> None:
+    told = saved("pin", FIRM, "2027-01-04", now=TOLD)  # 20 days from 15 December
+    assert told.status == 0
+    assert "asks for 21 days' notice and has 20; make sure that they come" in told.err
+
+
+def test_a_pin_that_cannot_be_kept_is_told(saved: Command) -> None:
+    saved("pin", FIRM, "2027-01-26", now=TOLD)
+    cut = "why: winter shutdown}\n    - {on: 2027-01-26, why: power cut}"
+    apply(saved, changed(("why: winter shutdown}", cut)))
+    found = plan(saved)
+    assert found["broken_pins"] == [{"entry": 1, "task": FIRM, "day": "2027-01-26"}]
+    shown = words(saved("plan", Q1, now=TOLD).out)
+    assert "Pins that could not be kept PB-1/half-year, Tue 2027-01-26: planned for" in shown
+    assert "'pmtrack release' it, or 'pmtrack pin' it nearer to its due day" in shown
+    assert plan(saved, "--save")["broken_pins"] == found["broken_pins"]
+
+
+def test_a_pin_holds_its_job_whatever_else_moves(saved: Command) -> None:
+    saved("pin", "TP-1/monthly", "2027-01-13", now=TOLD)
+    saved("pin", FIRM, "2027-01-26", now=TOLD)
+    apply(saved, changed(("crew_hours: 2", "crew_hours: 4"), ("minutes: 240", "minutes: 300")))
+    found = plan(saved)
+    pinned = {(job["task"], job["day"]) for job in found["jobs"] if job["pinned"]}
+    assert pinned == {("TP-1/monthly", "2027-01-13"), (FIRM, "2027-01-26")}
+
+
+def test_a_pin_years_away_is_no_matter_for_the_quarter(tmp_path: Path) -> None:
+    text = "title: Rewired, every: 5 years, minutes: 60, last_done: {on: 2022-02-15}"
+    run = store(tmp_path, with_task("TP-1", "wiring", text))
+    assert run("pin", "TP-1/wiring", "2028-02-15", now=TOLD).status == 0
+    found = plan(run)
+    assert ("TP-1/wiring", "2027-02-15") in days(found)  # when its 5 years are over
+    assert [pin["day"] for pin in found["broken_pins"]] == ["2028-02-15"]
