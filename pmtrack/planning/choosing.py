@@ -88,22 +88,29 @@ def _firm_by_firm(shared: Shared, tolerance: float) -> Chosen:
     Between the rounds the firms learn what the crew's minutes are worth on each day. What they
     could still save at those prices is how far the plan may lie above the best one.
     """
-    best = Chosen({}, inf, 1.0)
-    bound = -inf
-    days, _ = shared.days(shared.minutes_alone())
+    best, bound = Chosen({}, inf, 1.0), -inf
+    known = [shared.minutes_alone()]
     for _ in range(ROUNDS):
+        days, _ = shared.days(_mean(known))
         made = shared.with_days(days)
         found = solve(made.program, tolerance / 2)
         if found.cost < best.cost:
             best = _chosen(made, found)
         minutes = _minutes(made, found.row_prices)
-        now = shared.cost(days, minutes)
-        days, least = shared.days(minutes)
-        bound = max(bound, found.with_fractions - (now - least))
+        _, least = shared.days(minutes)
+        saved = shared.cost(days, minutes) - least
+        bound = max(bound, found.with_fractions - saved)
         best = replace(best, gap=Solution([], best.cost, bound).gap)
         if best.gap <= tolerance:
             break
+        known.append(minutes)
     return best
+
+
+def _mean(known: Sequence[Minutes]) -> Minutes:
+    """The mean of several rounds' prices: those of one round alone swing from day to day."""
+    days = {day for minutes in known for day in minutes}
+    return {day: sum(m.get(day, 0.0) for m in known) / len(known) for day in days}
 
 
 def _minutes(made: Formulation, row_prices: Sequence[float]) -> Minutes:

@@ -12,25 +12,28 @@ if TYPE_CHECKING:
 
 TOLERANCE = 0.015  # a gap that is good enough
 NODES = 200  # branches after which the best plan found is taken, with its gap
-WHOLE_AT_ONCE = 10_000  # columns of a program that is small
+WHOLE_AT_ONCE = 20_000  # columns of a program that is small
 CUTS = (0.3, 1.0, 3.0)  # reduced costs up to which a column stays in the program that is cut
+A_TRY = 10  # branches for the first cut of a small program: it does, or all is solved
 
 
 def solve(program: Program, tolerance: float = TOLERANCE, nodes: int = NODES) -> Solution:
     """The cheapest solution, or one proven to lie within the tolerance of it.
 
-    A big program is solved with fractions first. That gives a bound for all solutions, and tells
-    what each column would cost to use. The dear ones are left out, and the rest is solved in whole
-    numbers; its cost is held against the bound. Only where that does not do is all of it solved.
+    The program is solved with fractions first. That gives a bound for all solutions, and tells what
+    each column would cost to use. The dear ones are left out, and the rest is solved in whole
+    numbers; its cost is held against the bound. Where that does not do, all is solved.
     Raises ValueError where no solution exists.
     """
     form = _Form(program)
     bound, prices = -inf, list[float]()
-    if tolerance > 0 and len(program.cost) > WHOLE_AT_ONCE:
+    if tolerance > 0:
         bound, reduced, prices = form.with_fractions()
         reduced[list(program.ways_out)] = 0
-        for most in CUTS:
-            found = form.in_whole_numbers(reduced <= most, tolerance / 3, nodes)
+        small = len(program.cost) <= WHOLE_AT_ONCE
+        for most in CUTS[:1] if small else CUTS:
+            branches = min(nodes, A_TRY) if small else nodes
+            found = form.in_whole_numbers(reduced <= most, tolerance / 3, branches)
             if (
                 found
                 and (made := Solution(found[0], found[1], bound, bound, prices)).gap <= tolerance

@@ -4,7 +4,7 @@
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from pmtrack.planning.drafting import Draft, make_plan
@@ -19,27 +19,37 @@ from pmtrack.rules.workdays import Workdays
 from tests.build import base, calendars, day, shop
 
 
-def planned(
-    *jobs: tuple[Task, str],
-    today: str = "06-02",
-    last: str = "06-19",
-    where: Shop | None = None,
-    hours: int | None = None,
-    notice: Mapping[str, int] | None = None,
-    before: Sequence[PlacedJob] = (),
-    pins: Mapping[str, str] | None = None,
-) -> Plan:
-    """The best plan of tasks, each with the day on which it was done last."""
-    made = where or shop()
-    firms = tuple(Supplier(code, code, days) for code, days in (notice or {}).items())
-    crew = None if hours is None else Fraction(hours)
+@dataclass(frozen=True)
+class Given:
+    """What a plan is made on; dates as month and day."""
+
+    today: str = "06-02"
+    last: str = "06-19"
+    where: Shop = field(default_factory=shop)
+    hours: int | None = None
+    notice: Mapping[str, int] = field(default_factory=dict)
+    before: Sequence[PlacedJob] = ()
+    pins: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def shop(self) -> Shop:
+        """The shop with its crew and its firms."""
+        firms = tuple(Supplier(code, code, days) for code, days in self.notice.items())
+        crew = None if self.hours is None else Fraction(self.hours)
+        return replace(self.where, crew_hours=crew, suppliers=firms)
+
+
+def planned(*jobs: tuple[Task, str], **known: object) -> Plan:
+    """The best plan of tasks, each with the day on which it was done last; `known` as in Given."""
+    given = Given(**known)  # type: ignore[arg-type]
+    quarter = Quarter("June", day("06-01"), day(given.last))
     draft = Draft(
-        shop=replace(made, crew_hours=crew, suppliers=firms),
-        ground=Ground(day(today), Quarter("June", day("06-01"), day(last)), Workdays.of(made)),
-        chains=[_chain(task, since, today, made) for task, since in jobs],
+        shop=given.shop,
+        ground=Ground(day(given.today), quarter, Workdays.of(given.where)),
+        chains=[_chain(task, since, given.today, given.where) for task, since in jobs],
         coverers=coverers([task for task, _ in jobs]),
-        before=before,
-        pins={name: frozenset({day(on).toordinal()}) for name, on in (pins or {}).items()},
+        before=given.before,
+        pins={name: frozenset({day(on).toordinal()}) for name, on in given.pins.items()},
     )
     return make_plan(draft, tolerance=0.0)
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import pairwise
+from typing import Any
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -35,7 +36,7 @@ SCHEDULES = st.sampled_from(["FREQ=WEEKLY;BYDAY=WE", "FREQ=MONTHLY;BYDAY=2MO", "
 @st.composite
 def some_task(draw: st.DrawFn, number: int) -> Task:
     """A task by calendar, by usage or on a schedule, perhaps covering the one before."""
-    fields: dict[str, object] = {
+    fields: dict[str, Any] = {
         "code": f"job-{number}",
         "minutes": draw(st.sampled_from([20, 60, 150, 400])),
         "crew": draw(st.sampled_from([None, None, "firm-a", "firm-b"])),
@@ -43,7 +44,7 @@ def some_task(draw: st.DrawFn, number: int) -> Task:
         "covers": (f"job-{number - 1}",) if number and draw(st.booleans()) else (),
     }
     if draw(st.integers(0, 3)) == 0:
-        return task(on=draw(SCHEDULES), starts=day("01-05"), **fields)
+        return task(**fields, on=draw(SCHEDULES), starts=day("01-05"))
     if draw(st.integers(0, 4)) == 0:
         fields["authority"] = "an inspectorate"
     return task(draw(EVERY), **fields)
