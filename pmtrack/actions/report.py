@@ -1,110 +1,189 @@
-"""Downtime against throughput: figures per machine and for the shop, causes and weeks."""
+"""Downtime against throughput: figures per machine, kind, cause and span, and for the shop."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from fractions import Fraction
+from itertools import chain
 
-from pmtrack.actions.on_time import outcomes
 from pmtrack.actions.references import References
+from pmtrack.actions.report_facts import MachineFacts, read_facts
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
-from pmtrack.rules.downtime import (
-    CauseHours,
-    Week,
-    downtime,
-    pareto,
-    weekly,
-)
-from pmtrack.rules.facts import Span, Stop
-from pmtrack.rules.on_time import OnTime, tally_outcomes
+from pmtrack.rules.cause_losses import CauseLoss, cause_losses
+from pmtrack.rules.downtime import CauseHours, Week, downtime, pareto, weekly
+from pmtrack.rules.grouping import Grouping, period_before, slices
+from pmtrack.rules.on_time import OnTime, jobs_together, tally_outcomes
+from pmtrack.rules.pm_work import WorkTotals, tally_work, work_together
 from pmtrack.rules.shop import Machine
-from pmtrack.rules.shoptime import ONE_DAY, end_of_day
+from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.spans import Period, period_of
-from pmtrack.rules.throughput import ShopThroughput, Throughput
+from pmtrack.rules.throughput import Made, Throughput
 from pmtrack.rules.usage import ZERO
-from pmtrack.store import history
+from pmtrack.store.work_history import first_day
 
 HITS = "hits"
+NO_KIND = "no kind"
 
 
 @dataclass(frozen=True)
-class MachineReport:
-    """The figures of one machine (or, without a machine, of the shop) in a period."""
+class Figures:
+    """The figures of one machine or several in a period; `name` is that of the line.
 
-    machine: str
-    throughput: Throughput | ShopThroughput
+    `demanded` are the jobs that a law or standard demands; `weeks` have the hits gained in each.
+    """
+
+    name: str
+    first: date
+    last: date
+    throughput: Throughput
     unlogged: Fraction
     on_time: OnTime
-    causes: list[CauseHours]
-    weeks: list[tuple[Week, Fraction | None]]  # each with the hits gained in it
+    demanded: OnTime
+    work: WorkTotals
+    causes: list[CauseHours] = field(default_factory=list)
+    weeks: list[tuple[Week, Fraction | None]] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
 class Report:
-    """All machines and the shop together."""
+    """All machines and the shop together, and the lines by which the report was asked for.
+
+    `groups` is empty by cause, where `causes` are the lines. Before `known_from` no shift and no
+    stop was entered.
+    """
 
     first: date
     last: date
-    machines: list[MachineReport]
-    shop: MachineReport
+    by: Grouping
+    machines: list[Figures]
+    shop: Figures
+    groups: list[Figures]
+    causes: list[CauseLoss]
+    known_from: date | None
+    earlier: "Report | None" = None
 
 
-def report(view: View, now: datetime, dates: tuple[date, date], only: str | None = None) -> Report:
-    """The figures of the dates from first to last, as known at `now` on the view's day."""
-    first, last = dates
+@dataclass(frozen=True)
+class Asked:
+    """What a report is to show: dates, one machine or all, by what, and beside what."""
+
+    first: date
+    last: date
+    only: str | None = None
+    by: Grouping = Grouping.MACHINE
+    before: bool = False
+
+
+def report(view: View, now: datetime, asked: Asked) -> Report:
+    """The figures of the dates asked for, as known at `now` on the view's day."""
+    first, last = asked.first, asked.last
     if last < first:
         raise Refused(f"the period ends on {last}, before it begins on {first}")
-    there = view.stored.machines_on(first)
-    machines = there if only is None else [References(view).machine(only, first)]
-    periods = {m.code: _period(view, now, (first, last), m.code) for m in machines}
-    stops = {m.code: _stops(view, m.code) for m in machines}
-    reports = [_machine(view, m, periods[m.code], stops[m.code]) for m in machines]
-    every = [stop for some in stops.values() for stop in some]
+    made = _report(view, now, asked)
+    if not asked.before:
+        return made
+    through = min(last, view.day) if first <= view.day else last  # what has been, with as much
+    earlier = period_before(first, through)
+    return replace(
+        made, earlier=_report(view, now, replace(asked, first=earlier[0], last=earlier[1]))
+    )
+
+
+def _report(view: View, now: datetime, asked: Asked) -> Report:
+    first, last = asked.first, asked.last
+    facts = read_facts(view, _machines(view, asked), first, last)
+    machines = [_with_weeks(view, now, _one(view, now, f, (first, last)), f) for f in facts]
     period = period_of(view.shop, view.workdays, first, last, now)
-    return Report(first, last, reports, _shop(reports, pareto(every, period)))
+    causes = pareto(chain.from_iterable(f.stops for f in facts), period)
+    shop = replace(_together("shop", (first, last), machines), causes=causes)
+    each = [(m.throughput.machines[0], m.causes) for m in machines]
+    return Report(
+        first=first,
+        last=last,
+        by=asked.by,
+        machines=machines,
+        shop=shop,
+        groups=_groups(view, now, asked, list(zip(facts, machines, strict=True))),
+        causes=cause_losses(causes, each),
+        known_from=first_day(view.store),
+    )
 
 
-def _period(view: View, now: datetime, dates: tuple[date, date], machine: str) -> Period:
+def _machines(view: View, asked: Asked) -> tuple[Machine, ...]:
+    if asked.only is None:
+        return view.stored.machines_on(asked.first)
+    return (References(view).machine(asked.only, asked.first),)
+
+
+def _groups(
+    view: View, now: datetime, asked: Asked, machines: list[tuple[MachineFacts, Figures]]
+) -> list[Figures]:
+    """The lines of the report, but for causes."""
+    if asked.by is Grouping.MACHINE:
+        return [figures for _, figures in machines]
+    if asked.by is Grouping.KIND:
+        return _by_kind(asked, machines)
+    if asked.by is Grouping.CAUSE:
+        return []
+    facts = [found for found, _ in machines]
+    return _by_dates(view, now, asked, facts)
+
+
+def _by_kind(asked: Asked, machines: list[tuple[MachineFacts, Figures]]) -> list[Figures]:
+    """Machines of a kind together, in the order of the shop file."""
+    kinds: dict[str, list[Figures]] = {}
+    for facts, figures in machines:
+        kinds.setdefault(facts.machine.kind or NO_KIND, []).append(figures)
+    dates = asked.first, asked.last
+    return [_together(kind, dates, figures) for kind, figures in kinds.items()]
+
+
+def _by_dates(view: View, now: datetime, asked: Asked, facts: list[MachineFacts]) -> list[Figures]:
+    """The machines together, week by week and the like, through the day of the view."""
+    result = []
+    for part in slices(asked.by, asked.first, min(asked.last, view.day)):
+        dates = part.first, part.last
+        there = [f for f in facts if f.last_of(part.last) >= part.first]
+        result.append(_together(part.name, dates, [_one(view, now, f, dates) for f in there]))
+    return result
+
+
+def _period(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date]) -> Period:
     """The dates on which the machine is in the shop: up to the day before it was retired."""
-    gone = view.stored.gone_on.get(machine)
-    last = dates[1] if gone is None else min(dates[1], gone - ONE_DAY)
-    return period_of(view.shop, view.workdays, dates[0], last, now)
+    return period_of(view.shop, view.workdays, dates[0], facts.last_of(dates[1]), now)
 
 
-def _stops(view: View, machine: str) -> list[Stop]:
-    """The stops of a machine; one that runs when the machine is retired ends with that."""
-    found = history.stops(view.store, machine, view.day)
-    gone = view.stored.gone_on.get(machine)
-    if gone is None:
-        return found
-    end = end_of_day(gone - ONE_DAY, view.shop.shifts, view.shop.zone)
-    return [replace(stop, span=Span(stop.span.start, stop.span.end or end)) for stop in found]
-
-
-def _machine(view: View, machine: Machine, period: Period, stops: list[Stop]) -> MachineReport:
-    logs = history.shift_logs(view.store, machine.code, period.first, min(period.last, view.day))
-    gained, unlogged = _gained(view, machine, period.first, period.last)
-    throughput = Throughput(
-        downtime=downtime(stops, period),
-        hits=gained,
+def _one(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date]) -> Figures:
+    """The figures of one machine."""
+    period, (first, last) = _period(view, now, facts, dates), dates
+    hits, unlogged = _gained(view, facts.machine, period.first, period.last)
+    logs = [log for log in facts.logs if first <= log.day <= period.last]
+    made = Made(
+        downtime=downtime(facts.stops, period),
+        hits=hits,
         good_parts=sum((log.parts for log in logs), ZERO),
         scrap=sum((log.scrap for log in logs), ZERO),
+        hourly_rate=facts.machine.hourly_rate,
     )
-    judged = [
-        outcome
-        for task in view.tasks
-        if task.machine == machine.code
-        for outcome in outcomes(view, task, period.first, period.last)
-    ]
-    weeks = weekly(stops, view.shop, view.workdays, period)
-    return MachineReport(
-        machine=machine.code,
-        throughput=throughput,
+    return Figures(
+        name=facts.machine.code,
+        first=first,
+        last=last,
+        throughput=Throughput((made,)),
         unlogged=unlogged,
-        on_time=tally_outcomes(judged),
-        causes=pareto(stops, period),
-        weeks=[(week, _gained(view, machine, week.first, week.last)[0]) for week in weeks],
+        on_time=tally_outcomes(j for j in facts.jobs if first <= j.due_on <= last),
+        demanded=tally_outcomes(j for j in facts.demanded if first <= j.due_on <= last),
+        work=tally_work([work for work in facts.work if first <= work.day <= last]),
+        causes=pareto(facts.stops, period),
     )
+
+
+def _with_weeks(view: View, now: datetime, found: Figures, facts: MachineFacts) -> Figures:
+    """The figures with the machine's weeks."""
+    period = _period(view, now, facts, (found.first, found.last))
+    weeks = weekly(facts.stops, view.shop, view.workdays, period)
+    gained = [(w, _gained(view, facts.machine, w.first, w.last)[0]) for w in weeks]
+    return replace(found, weeks=gained)
 
 
 def _gained(
@@ -122,19 +201,15 @@ def _gained(
     return after.usage - start[0], after.unlogged - start[1]
 
 
-def _shop(reports: list[MachineReport], causes: list[CauseHours]) -> MachineReport:
-    """All machines together: hours, parts and jobs are sums."""
-    totals = ShopThroughput(
-        tuple(r.throughput for r in reports if isinstance(r.throughput, Throughput))
-    )
-    times = [r.on_time for r in reports]
-    return MachineReport(
-        machine="shop",
-        throughput=totals,
+def _together(name: str, dates: tuple[date, date], reports: list[Figures]) -> Figures:
+    """Several machines as one line: hours, parts and jobs are sums."""
+    return Figures(
+        name=name,
+        first=dates[0],
+        last=dates[1],
+        throughput=Throughput(tuple(m for r in reports for m in r.throughput.machines)),
         unlogged=sum((r.unlogged for r in reports), ZERO),
-        on_time=OnTime(
-            sum(t.on_time for t in times), sum(t.late for t in times), sum(t.open for t in times)
-        ),
-        causes=causes,
-        weeks=[],
+        on_time=jobs_together(r.on_time for r in reports),
+        demanded=jobs_together(r.demanded for r in reports),
+        work=work_together(r.work for r in reports),
     )

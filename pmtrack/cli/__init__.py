@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from pmtrack import __version__
-from pmtrack.cli import manager, operator, planner, setup, streams, technician, toolroom
+from pmtrack.cli import advising, manager, operator, planner, setup, streams, technician, toolroom
 from pmtrack.cli.session import Session
 from pmtrack.errors import PmtrackError, Refused
 from pmtrack.screens.lines import tell
@@ -49,7 +49,7 @@ def options(
     context.obj = Session(store, now)
 
 
-for module in (setup, technician, operator, toolroom, planner, manager):
+for module in (setup, technician, operator, toolroom, planner, manager, advising):
     module.add_to(app)
 
 

@@ -1,18 +1,24 @@
 """Commands of the manager: the quarter's calendar, the report, imports, and the store's upkeep."""
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pmtrack.cli.backtest import backtest
 from pmtrack.cli.options import By, Json, On
 from pmtrack.cli.session import Session
+from pmtrack.rules.grouping import Grouping
 from pmtrack.screens.lines import say, tell
+
+if TYPE_CHECKING:
+    from pmtrack.actions.report import Report
 
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
-    for command in (calendar, report, backup, verify):
+    for command in (calendar, report, backtest, backup, verify):
         app.command()(command)
     app.command("import")(import_rows)
 
@@ -72,30 +78,55 @@ def report(
     first: Annotated[str, typer.Option("--from", help="First date, like 2026-10-01.")],
     last: Annotated[str, typer.Option("--to", help="Last date, like 2026-10-31.")],
     machine: Annotated[str | None, typer.Option(help="Only that machine.")] = None,
+    by: Annotated[Grouping, typer.Option(help="What a line stands for.")] = Grouping.MACHINE,
+    before: Annotated[
+        bool, typer.Option("--before", help="Beside the period of equal length before it.")
+    ] = False,
+    csv: Annotated[
+        Path | None, typer.Option(help="Write the lines to this CSV file, for a spreadsheet.")
+    ] = None,
     on: On = None,
     json: Json = False,
 ) -> None:
     """What downtime cost, and what caused it.
 
-    Example: pmtrack report --from 2026-10-01 --to 2026-10-31 --machine TP-1
+    Example: pmtrack report --from 2026-10-01 --to 2026-10-31 --by kind --before
     """
+    from pmtrack.actions.report import Asked
     from pmtrack.actions.report import report as figures
+    from pmtrack.cli.files import keep_apart
     from pmtrack.rules.dates import parse_date
     from pmtrack.rules.shoptime import end_of_day
-    from pmtrack.screens import report_screen
     from pmtrack.screens.lines import print_json
+    from pmtrack.screens.report_json import as_json
+    from pmtrack.screens.report_screen import show_report
     from pmtrack.screens.terminal import console
 
     session: Session = context.obj
-    dates = parse_date(first), parse_date(last)
+    asked = Asked(parse_date(first), parse_date(last), machine, by, before)
+    if csv is not None:
+        keep_apart(csv, session.store)
     with session.view(on) as (view, now):
         if on is not None:
             now = min(now, end_of_day(view.day, view.shop.shifts, view.shop.zone))
-        found = figures(view, now, dates, machine)
+        found = figures(view, now, asked)
+    if csv is not None:
+        _write_rows(csv, found, say if json else tell)
     if json:
-        print_json(report_screen.as_json(found))
-    else:
-        report_screen.show_report(found, console())
+        print_json(as_json(found))
+    elif csv is None:
+        show_report(found, console())
+
+
+def _write_rows(path: Path, found: "Report", told: Callable[[str], None]) -> None:
+    """Write the lines of a report as a CSV file, in one go."""
+    from pmtrack.cli.files import write_whole
+    from pmtrack.exports.csv_table import csv_table
+    from pmtrack.screens.report_csv import report_rows
+
+    header, rows = report_rows(found)
+    write_whole(path, csv_table(header, rows))
+    told(f"{path}: {len(rows)} rows by {found.by}")
 
 
 def import_rows(

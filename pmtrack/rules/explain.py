@@ -119,6 +119,9 @@ def _passage_lines(rule: RuleDue, view: MeterView) -> list[str]:
     ]
     if rule.due_range:
         lines.append(f"80 % range {rule.due_range[0]} to {rule.due_range[1]}")
+    if rule.likely_range and rule.likely_range != rule.due_range:
+        first, last = rule.likely_range
+        lines.append(f"likely range {first} to {last}, as the rate may not stay as it is")
     return lines
 
 

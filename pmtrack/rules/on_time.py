@@ -120,3 +120,11 @@ def tally_outcomes(outcomes: Iterable[JobOutcome]) -> OnTime:
     """Count outcomes."""
     listed = [outcome.outcome for outcome in outcomes]
     return OnTime(*(listed.count(kind) for kind in (ON_TIME, LATE, OPEN)))
+
+
+def jobs_together(tallies: Iterable[OnTime]) -> OnTime:
+    """The jobs of several machines as one count."""
+    each = list(tallies)
+    return OnTime(
+        sum(t.on_time for t in each), sum(t.late for t in each), sum(t.open for t in each)
+    )

@@ -58,7 +58,11 @@ class Meter:
 
 @dataclass(frozen=True)
 class Machine:
-    """One piece of shop equipment."""
+    """One piece of shop equipment.
+
+    `kind` groups machines, like `punching`; `hourly_rate` is the money that an hour of operating
+    time is worth, in the shop's currency.
+    """
 
     code: str
     name: str
@@ -66,6 +70,8 @@ class Machine:
     meters: tuple[Meter, ...] = ()
     cautions: tuple[str, ...] = ()
     note: str = ""
+    kind: str | None = None
+    hourly_rate: Fraction | None = None
 
     def meter(self, name: str) -> Meter | None:
         """The meter of that name, or None."""
@@ -243,7 +249,7 @@ class Program:
 
 @dataclass(frozen=True)
 class Shop:
-    """Everything that the shop file says."""
+    """Everything that the shop file says; `crew_rate` is what an hour of a technician costs."""
 
     name: str
     timezone: str
@@ -256,6 +262,7 @@ class Shop:
     materials: tuple[Material, ...] = ()
     tools: tuple[Tool, ...] = ()
     programs: tuple[Program, ...] = ()
+    crew_rate: Fraction | None = None
 
     @cached_property
     def zone(self) -> ZoneInfo:

@@ -46,6 +46,7 @@ class RuleDue:
     unit: str = "day"
     used: Fraction | None = None
     due_range: tuple[date, date] | None = None
+    likely_range: tuple[date, date] | None = None  # wider: for a rate that does not stay as it is
     estimated: bool = False
     usage: Fraction | None = None  # entered or estimated, on the day
     target: Fraction | None = None  # usage at which the interval is gone

@@ -44,6 +44,7 @@ def usage_due(
         unit=interval.unit,
         used=None if blind else (run.usage - view.at_base.usage) / interval.amount,
         due_range=run.due_range(calendars.machine) if due_on else None,
+        likely_range=run.likely_range(calendars.machine) if due_on else None,
         estimated=run.estimated,
         usage=run.usage,
         target=run.target,
@@ -142,3 +143,8 @@ class _Run:
         """The 80 % range of D; None once the target is passed, by entries or by the estimate."""
         passed = self.usage >= self.target
         return None if passed else self._passage(workdays).range(self.day)
+
+    def likely_range(self, workdays: Workdays) -> tuple[date, date] | None:
+        """The wider 80 % range of D; None where there is no range."""
+        passed = self.usage >= self.target
+        return None if passed else self._passage(workdays).likely_range(self.day)

@@ -56,6 +56,7 @@ def item_json(due: TaskDue) -> dict[str, Any]:
         "used": float(rule.used) if rule.used is not None else None,
         "estimated": rule.estimated,
         "due_range": range_json(rule),
+        "likely_range": list(rule.likely_range) if rule.likely_range else None,
         "days_past_due": due.days_past_due,
         "authority": due.task.authority,
         "minutes": due.task.minutes,

@@ -52,6 +52,7 @@ def _rule_json(rule: RuleDue) -> dict[str, Any]:
         "usage": float(rule.usage) if rule.usage is not None else None,
         "target": rule.target,
         "due_range": range_json(rule),
+        "likely_range": list(rule.likely_range) if rule.likely_range else None,
         "estimated": rule.estimated,
         "remark": rule.remark or None,
     }

@@ -33,6 +33,7 @@ def to_shop(file: model.ShopFile) -> Shop:
         materials=tuple(Material(e.code, e.wear, e.thickness) for e in file.materials),
         tools=tuple(tool for entry in file.tooling for tool in tools_of(entry)),
         programs=tuple(Program(e.code, e.material, dict(e.hits)) for e in file.programs),
+        crew_rate=shop.crew_rate,
     )
 
 
@@ -58,6 +59,8 @@ def _machine(entry: model.MachineEntry) -> Machine:
         meters=tuple(_meter(name, meter) for name, meter in entry.meters.items()),
         cautions=tuple(entry.cautions),
         note=entry.note,
+        kind=entry.kind,
+        hourly_rate=entry.hourly_rate,
     )
 
 

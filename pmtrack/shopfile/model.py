@@ -107,6 +107,7 @@ class ShopEntry(Section):
     shifts: Annotated[list[ShiftEntry], FILLED]
     closed: Annotated[list[ClosureEntry], SECTION] = []
     crew_hours: Annotated[Fraction | None, HOURS] = None
+    crew_rate: Annotated[Fraction | None, AMOUNT] = None
     starts: Annotated[date | None, DAY] = None
 
 
@@ -132,7 +133,9 @@ class MachineEntry(Section):
 
     code: Annotated[str, CODE]
     name: Annotated[str, TEXT]
+    kind: Annotated[str | None, TEXT] = None
     in_service: Annotated[date | None, DAY] = None
+    hourly_rate: Annotated[Fraction | None, AMOUNT] = None
     meters: dict[Annotated[str, METER_NAME], MeterEntry | None] = {}
     cautions: list[Annotated[str, TEXT]] = []
     note: Annotated[str, NOTE] = ""

@@ -171,10 +171,10 @@ def _save_bare(store: Store, shop: Shop, now: datetime, by: str) -> list[Change]
     bare = replace(shop, suppliers=(), machines=(), tasks=(), materials=(), tools=(), programs=())
     text = encode(bare)
     last = store.row("SELECT definition FROM applied ORDER BY id DESC LIMIT 1")
-    if last and last[0] == text:
+    fields = _differing(last[0], text) if last else ()
+    if last and not fields:
         return []
     store.add("applied", at=to_text(now), by=by, definition=text)
-    fields = _differing(last[0], text) if last else ()
     return [Change("changed" if last else "added", "shop", shop.name, fields)]
 
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pmtrack.rules.cause_losses import cause_losses
 from pmtrack.rules.downtime import (
     CauseHours,
     Downtime,
@@ -20,7 +21,7 @@ from pmtrack.rules.facts import Span, Stop
 from pmtrack.rules.shop import Closure, Shift, Shop
 from pmtrack.rules.shoptime import to_instant
 from pmtrack.rules.spans import Period, period_of
-from pmtrack.rules.throughput import ShopThroughput, Throughput
+from pmtrack.rules.throughput import Lost, Made, Throughput
 from pmtrack.rules.workdays import Workdays
 
 EVERY_DAY = tuple(range(7))
@@ -406,48 +407,95 @@ def test_hours_of_a_handover_are_pareto_hours_too() -> None:
     assert downtime(given_stops, period).unplanned_hours == 2
 
 
-def test_throughput_by_the_hour_and_hits_lost() -> None:
-    """S = 16, P = 2, X = 4, T = 10; 50,000 hits, 300 good parts: 5,000 hits an operating hour, so
-    20,000 lost unplanned and 10,000 planned."""
-    day = downtime(stops("planned pm / 1 06:00 / 1 08:00", "jam / 1 10:00 / 1 14:00"), june(1, 1))
-    made = Throughput(day, Fraction(50_000), Fraction(300), Fraction(12))
+def alone(down: Downtime, hits: int | None, parts: int, scrap: int = 0) -> Throughput:
+    """The throughput of one machine."""
+    counted = None if hits is None else Fraction(hits)
+    return Throughput((Made(down, counted, Fraction(parts), Fraction(scrap)),))
+
+
+# S = 16, P = 2, X = 4, T = 10
+DAY_OF_A_PRESS = ("planned pm / 1 06:00 / 1 08:00", "jam / 1 10:00 / 1 14:00")
+
+
+def test_throughput_by_the_hour_and_what_was_lost() -> None:
+    """50,000 hits, 300 good parts: 5,000 hits and 30 parts an operating hour, so 20,000 and 120
+    lost unplanned, 10,000 and 60 planned. An hour is worth 85: 4 x 85 and 2 x 85."""
+    day = downtime(stops(*DAY_OF_A_PRESS), june(1, 1))
+    made = Throughput((Made(day, Fraction(50_000), Fraction(300), Fraction(12), Fraction(85)),))
     assert made.hits_per_scheduled_hour == 3125
     assert made.hits_per_operating_hour == 5000
     assert made.parts_per_scheduled_hour == Fraction(300, 16)
     assert made.parts_per_operating_hour == 30
-    assert made.hits_lost_unplanned == 20_000
-    assert made.hits_lost_planned == 10_000
+    assert made.lost_unplanned == Lost(Fraction(20_000), Fraction(120), Fraction(340))
+    assert made.lost_planned == Lost(Fraction(10_000), Fraction(60), Fraction(170))
+    assert made.scrap_share == Fraction(12, 312)
 
 
 def test_shop_adds_up_what_its_machines_made_and_lost() -> None:
     """The press of the test above beside a brake, up all 16 h, that counts no hits: hits for each
-    hour are the press's own; parts are 300 + 20 over 32 machine hours, 26 of them up."""
-    day = downtime(stops("planned pm / 1 06:00 / 1 08:00", "jam / 1 10:00 / 1 14:00"), june(1, 1))
-    press = Throughput(day, Fraction(50_000), Fraction(300), Fraction(12))
-    brake = Throughput(downtime([], june(1, 1)), None, Fraction(20), Fraction(3))
-    shop = ShopThroughput((press, brake))
+    hour are the press's own; parts are 300 + 20 over 32 machine hours, 26 of them up. The brake
+    was never down, so the parts lost are the press's."""
+    day = downtime(stops(*DAY_OF_A_PRESS), june(1, 1))
+    press = Made(day, Fraction(50_000), Fraction(300), Fraction(12))
+    brake = Made(downtime([], june(1, 1)), None, Fraction(20), Fraction(3))
+    shop = Throughput((press, brake))
     assert [shop.hits, shop.good_parts, shop.scrap] == [50_000, 320, 15]
     assert shop.hits_per_scheduled_hour == 3125
     assert shop.hits_per_operating_hour == 5000
     assert shop.parts_per_scheduled_hour == 10
     assert shop.parts_per_operating_hour == Fraction(320, 26)
-    assert [shop.hits_lost_unplanned, shop.hits_lost_planned] == [20_000, 10_000]
-    assert ShopThroughput((brake,)).hits_lost_unplanned is None
+    assert [shop.lost_unplanned.hits, shop.lost_planned.hits] == [20_000, 10_000]
+    assert [shop.lost_unplanned.parts, shop.lost_planned.parts] == [120, 60]
+    assert shop.lost_unplanned.money is None
+    assert Throughput((brake,)).lost_unplanned.hits is None
+
+
+def test_money_is_that_of_the_machines_with_a_rate() -> None:
+    day = downtime(stops(*DAY_OF_A_PRESS), june(1, 1))
+    dear, free = (Made(day, None, Fraction(1), Fraction(0), rate) for rate in (Fraction(50), None))
+    assert Throughput((dear, free)).lost_unplanned.money == 200
+    assert Throughput((free,)).lost_unplanned.money is None
 
 
 def test_machine_that_counts_no_hits_loses_none_that_are_known() -> None:
-    made = Throughput(downtime([], june(1, 1)), None, Fraction(32), Fraction(0))
+    made = alone(downtime([], june(1, 1)), None, 32)
     assert made.hits_per_scheduled_hour is made.hits_per_operating_hour is None
-    assert made.hits_lost_unplanned is made.hits_lost_planned is None
+    assert made.lost_unplanned.hits is made.lost_planned.hits is None
     assert made.parts_per_scheduled_hour == 2
 
 
+def test_parts_that_nobody_logged_are_not_known_to_be_lost() -> None:
+    day = downtime(stops(*DAY_OF_A_PRESS), june(1, 1))
+    assert alone(day, 50_000, 0).lost_unplanned == Lost(hits=Fraction(20_000))
+    assert alone(day, 50_000, 0).scrap_share is None
+    assert alone(day, 50_000, 0, 3).lost_unplanned.parts == 0  # only scrap came off it
+
+
 def test_throughput_of_no_operating_hours_is_null() -> None:
-    day = downtime(stops("jam / 1 00:00 / 2 00:00"), june(1, 1))
-    made = Throughput(day, Fraction(10), Fraction(1), Fraction(0))
+    made = alone(downtime(stops("jam / 1 00:00 / 2 00:00"), june(1, 1)), 10, 1)
     assert made.hits_per_operating_hour is made.parts_per_operating_hour is None
-    assert made.hits_lost_unplanned is made.hits_lost_planned is None
+    assert made.lost_unplanned == made.lost_planned == Lost()
     assert made.hits_per_scheduled_hour == Fraction(10, 16)
+
+
+def test_a_cause_loses_what_each_machine_it_stopped_would_have_made() -> None:
+    """A jam of 2 h on each of two machines: at 50 parts an hour run (700 in 14 h) and at 10 (140
+    in 14 h): 120 parts; only the first earns, 80 an hour: 160. Air, 1 h on a third that logs
+    nothing."""
+    period = june(1, 1)
+    jams = [stops("jam / 1 08:00 / 1 10:00", machine=code) for code in ("TP-1", "PB-1")]
+    air = stops("air / 1 08:00 / 1 09:00", machine="LC-1")
+    each = [
+        Made(downtime(jams[0], period), None, Fraction(700), Fraction(0), Fraction(80)),
+        Made(downtime(jams[1], period), None, Fraction(140), Fraction(0)),
+        Made(downtime(air, period), None, Fraction(0), Fraction(0)),
+    ]
+    own = [pareto(some, period) for some in (*jams, air)]
+    shop = pareto([*jams[0], *jams[1], *air], period)
+    rows = cause_losses(shop, zip(each, own, strict=True))
+    assert [row.hours for row in rows] == shop
+    assert [row.lost for row in rows] == [Lost(None, Fraction(120), Fraction(160)), Lost()]
+    assert [row.hours_each for row in rows] == [2, 1]
 
 
 # Laws, over stops of whole minutes from 1 to 15 June, some of them running, as of the 11th.

@@ -1,5 +1,6 @@
 """What was done to a tool: whether it can have been, and who sat in a station when."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
 
@@ -52,6 +53,20 @@ def events(text: str) -> list[ToolEvent]:
 def test_the_first_deed_that_cannot_have_been(deeds: str, entry: int | None, reason: str) -> None:
     found = fault(TOOL, events(deeds))
     assert (found[0].entry if found else None) == entry
+    assert found is None or reason in found[1]
+
+
+@pytest.mark.parametrize(
+    ("deeds", "reason"),
+    [
+        ("fit T1", "goes with its punch; say 'fit RD-10'"),
+        ("takeout", "goes with its punch; say 'takeout RD-10'"),
+        ("sharpen 0.2, replace, scrap", ""),
+    ],
+)
+def test_a_die_is_ground_and_replaced_but_moves_with_its_punch(deeds: str, reason: str) -> None:
+    found = fault(replace(TOOL, code="RD-10.die", die_of="RD-10"), events(deeds))
+    assert (found is None) == (reason == "")
     assert found is None or reason in found[1]
 
 

@@ -12,7 +12,7 @@ CASES = [
         (
             "26: machines[1].colour",
             "is no key here",
-            "write one of code, name, in_service, meters, cautions, note",
+            "write one of code, name, kind, in_service, hourly_rate, meters, cautions, note",
         ),
     ),
     (
@@ -211,6 +211,31 @@ CASES = [
         "crew_hours: 6",
         "crew_hours: 0",
         ("10: shop.crew_hours", "'0' is not above 0", "write a number like 41200 or 7.5"),
+    ),
+    (
+        "crew_hours: 6",
+        "crew_hours: 6\n  crew_rate: -1",
+        ("11: shop.crew_rate", "'-1' is below 0", "write a number like 41200 or 7.5"),
+    ),
+    (
+        "crew_hours: 6",
+        "crew_hours: 6\n  crew_rate: $55",
+        ("11: shop.crew_rate", "'$55' is not a number", "write it like 41200 or 7.5"),
+    ),
+    (
+        "    in_service: 2019-03-04\n",
+        "    in_service: 2019-03-04\n    hourly_rate: 85 EUR\n",
+        ("18: machines[0].hourly_rate", "'85 EUR' is not a number", "write it like 41200 or 7.5"),
+    ),
+    (
+        "    in_service: 2019-03-04\n",
+        "    in_service: 2019-03-04\n    kind: yes\n    kind: punching\n",
+        ("19: machines[0].kind", "stands twice, first on line 18", "keep one"),
+    ),
+    (
+        "    in_service: 2019-03-04\n",
+        "    in_service: 2019-03-04\n    kind: [punching]\n",
+        ("18: machines[0].kind", "holds several values where one belongs", "write a text"),
     ),
     (
         "quantity: 180",

@@ -1,0 +1,49 @@
+"""Figures of a report as people read them in a table."""
+
+from fractions import Fraction
+
+from pmtrack.actions.report import Figures
+from pmtrack.rules.quantity import show
+
+_THOUSAND = 1000
+_MANY = 10_000
+
+
+def percent(share: Fraction | float | None) -> str:
+    """A share in percent."""
+    return "-" if share is None else f"{show(100 * share)} %"
+
+
+def or_dash(value: Fraction | float | None, decimals: int = 1) -> str:
+    """A number, or a dash where it is not known."""
+    return "-" if value is None else show(value, decimals)
+
+
+def signed(value: Fraction | float | None, decimals: int = 1) -> str:
+    """A difference with its sign; 0 has none."""
+    if value is None:
+        return "-"
+    text = show(abs(float(value)), decimals)
+    return text if float(text.replace(",", "")) == 0 else f"{'-' if value < 0 else '+'}{text}"
+
+
+def points(difference: Fraction | float | None) -> str:
+    """The difference of two shares, in points of a percent."""
+    return "-" if difference is None else f"{signed(100 * difference)} pt"
+
+
+def rough(hours: float) -> str:
+    """A bound to two or three digits: more would be false precision."""
+    if hours < _THOUSAND:
+        return show(hours, 0)
+    return f"{show(hours / _THOUSAND, 1 if hours < _MANY else 0)}k"
+
+
+def mtbf(found: Figures) -> str:
+    """MTBF with its bounds; with no failure only the lower bound is known."""
+    down = found.throughput.downtime
+    if down.mtbf_low is None:
+        return "-"
+    if down.mtbf_hours is None or down.mtbf_high is None:
+        return f"> {show(down.mtbf_low, 0)}"
+    return f"{show(down.mtbf_hours, 0)} ({rough(down.mtbf_low)}-{rough(down.mtbf_high)})"
