@@ -113,8 +113,9 @@ class TaskAdvice:
         """Why it is kept, or goes a step only."""
         if self._move is None:
             return None
-        kept_by_rounding = self._move.verdict is not Verdict.KEEP and self.advised is None
-        return Brake.NEAR if kept_by_rounding else self._move.brake
+        if self._move.verdict is Verdict.KEEP or self.advised:
+            return self._move.brake
+        return Brake.TOO_FAR if self._move.brake is Brake.ONE_STEP else Brake.NEAR
 
     @property
     def advised_hours(self) -> float | None:
@@ -140,15 +141,8 @@ class TaskAdvice:
         return None if now is None or then is None else now - then
 
 
-def advice(view: View, now: datetime, machine: str | None = None) -> list[TaskAdvice]:
-    """Each task with an interval on a machine with failures: what saves most comes first."""
-    machines = view.shop.machines if machine is None else [References(view).machine(machine)]
-    watches = [watch(view, now, one) for one in machines]
-    return advice_of(one for one in watches if one.failures)
-
-
 def advice_of(watches: Iterable[Watch]) -> list[TaskAdvice]:
-    """The advice for the tasks of machines that are watched."""
+    """Each task with an interval of machines that are watched: what saves most comes first."""
     found = [
         task_advice(one, task)
         for one in watches

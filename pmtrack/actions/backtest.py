@@ -7,7 +7,7 @@ from functools import cached_property
 
 from pmtrack.actions.references import References
 from pmtrack.actions.view import View
-from pmtrack.rules.backtest import BANDS, Band, Hits, Outcome, replay
+from pmtrack.rules.backtest import BANDS, Band, Held, Outcome, replay
 from pmtrack.rules.meter_past import MeterPast
 from pmtrack.rules.rate import per_working_day
 from pmtrack.rules.shop import Machine, Meter
@@ -29,13 +29,13 @@ Progress = Callable[[int, int], None]
 class Coverage:
     """How often a range held; without `share` there were too few cases."""
 
-    hits: Hits
+    held: Held
 
     @cached_property
     def share(self) -> Estimate | None:
         """The share of days inside, with its limits."""
-        cases = self.hits.cases
-        return share(self.hits.inside, cases) if cases >= FEWEST else None
+        cases = self.held.cases
+        return share(self.held.inside, cases) if cases >= FEWEST else None
 
     @property
     def verdict(self) -> str:

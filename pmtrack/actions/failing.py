@@ -7,6 +7,7 @@ from functools import cached_property
 
 from pmtrack.actions.machine_stops import machine_stops
 from pmtrack.actions.on_time import deeds
+from pmtrack.actions.references import References
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.base import instant_of
@@ -96,6 +97,14 @@ def watch(view: View, now: datetime, machine: Machine, dates: Dates = (None, Non
         last = max(min(last, gone - ONE_DAY), first)
     period = period_of(view.shop, view.workdays, first, last, now)
     return Watch(view, machine, period, tuple(machine_stops(view, machine.code)))
+
+
+def watches_of(
+    view: View, now: datetime, only: str | None = None, dates: Dates = (None, None)
+) -> list[Watch]:
+    """All machines of the shop, or one; Refused where there is none of that code."""
+    machines = view.shop.machines if only is None else [References(view).machine(only)]
+    return [watch(view, now, machine, dates) for machine in machines]
 
 
 def as_of(view: View, now: datetime) -> datetime:

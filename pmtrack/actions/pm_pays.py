@@ -3,13 +3,11 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from functools import cached_property
 
 from pmtrack.actions.advice import TaskAdvice, task_advice
-from pmtrack.actions.failing import Watch, watch
-from pmtrack.actions.references import References
-from pmtrack.actions.view import View
+from pmtrack.actions.failing import Watch
 from pmtrack.rules.downtime import weekly
 from pmtrack.statistics.ageing import AgeBin, Group, ageing, by_age
 from pmtrack.statistics.robust_slope import Line, TooFewPoints, robust_line
@@ -90,14 +88,8 @@ class PmPays:
         return [one.shares for one in self.machines if one.shares is not None]
 
 
-def pm_pays(view: View, now: datetime, machine: str | None = None) -> PmPays:
-    """What the services of the shop's machines, or of one, are seen to do."""
-    machines = view.shop.machines if machine is None else [References(view).machine(machine)]
-    return pays_of(watch(view, now, one) for one in machines)
-
-
 def pays_of(watches: Iterable[Watch]) -> PmPays:
-    """The same of machines that are watched."""
+    """What the services of machines are seen to do."""
     return PmPays(tuple(_served(one) for one in watches))
 
 

@@ -7,18 +7,20 @@ from itertools import chain
 
 from pmtrack.actions.references import References
 from pmtrack.actions.report_facts import MachineFacts, read_facts
-from pmtrack.actions.view import View
+from pmtrack.actions.view import MeterHistory, View
 from pmtrack.errors import Refused
 from pmtrack.rules.cause_losses import CauseLoss, cause_losses
 from pmtrack.rules.downtime import CauseHours, Week, downtime, pareto, weekly
+from pmtrack.rules.facts import Moment
 from pmtrack.rules.grouping import Grouping, period_before, slices
 from pmtrack.rules.on_time import OnTime, jobs_together, tally_outcomes
 from pmtrack.rules.pm_work import WorkTotals, tally_work, work_together
 from pmtrack.rules.shop import Machine
-from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.shoptime import ONE_DAY, shift_span
 from pmtrack.rules.spans import Period, period_of
 from pmtrack.rules.throughput import Made, Throughput
-from pmtrack.rules.usage import ZERO
+from pmtrack.rules.usage import ZERO, Tally
+from pmtrack.rules.workdays import shifts_on
 from pmtrack.store.work_history import first_day
 
 HITS = "hits"
@@ -194,11 +196,25 @@ def _gained(
         return None, ZERO
     end = min(last, view.day)
     meter = view.meter(machine.code, HITS)
-    before, after = meter.at_end_of(first - ONE_DAY), meter.at_end_of(end)
+    before, after = _at_start(view, meter, (first, end)), meter.at_end_of(end)
     if after is None:
         return ZERO, ZERO
     start = (before.usage, before.unlogged) if before else (ZERO, ZERO)
     return after.usage - start[0], after.unlogged - start[1]
+
+
+def _at_start(view: View, meter: MeterHistory, dates: tuple[date, date]) -> Tally | None:
+    """How a meter stood before the dates, or at the first shift of all where that is among them.
+
+    What a dial read that morning tells of the time before is not of the dates.
+    """
+    known = first_day(view.store)
+    if known and dates[0] <= known <= dates[1]:
+        shifts = shifts_on(view.shop, view.workdays, known)
+        starts = [shift_span(shift, known, view.shop.zone)[0] for shift in shifts]
+        if starts:
+            return meter.at(Moment(known, min(starts)))
+    return meter.at_end_of(dates[0] - ONE_DAY)
 
 
 def _together(name: str, dates: tuple[date, date], reports: list[Figures]) -> Figures:

@@ -1,11 +1,11 @@
 """The things to change first, each with what it may save and the command that shows why."""
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from pmtrack.actions.advice import TaskAdvice, advice_of
-from pmtrack.actions.failing import Watch, watch
-from pmtrack.actions.references import References
+from pmtrack.actions.failing import Watch, watches_of
+from pmtrack.actions.planning import quarter_of
 from pmtrack.actions.trend import MachineTrend
 from pmtrack.actions.view import View
 from pmtrack.rules.downtime import pareto
@@ -18,7 +18,7 @@ from pmtrack.statistics.power_law import Growth
 from pmtrack.statistics.trend import Verdict as Way
 from pmtrack.store.plans import days_ahead
 
-PREVENTED = 0.5  # share of the hours of a cause that a cure may spare; common practice, no source
+PREVENTED = 0.25  # share of a cause's hours that a cure may spare; common practice, no source
 FEWEST_STOPS = 3  # of one cause, to be more than chance; common practice, no source
 _YEAR = 365.2425
 
@@ -30,8 +30,7 @@ def three_things(view: View, now: datetime, machine: str | None = None) -> list[
 
 def every_thing(view: View, now: datetime, machine: str | None = None) -> list[Thing]:
     """All that could be changed, in no order."""
-    machines = view.shop.machines if machine is None else [References(view).machine(machine)]
-    watches = [watch(view, now, one) for one in machines]
+    watches = watches_of(view, now, machine)
     return things_of(view, watches, advice_of(one for one in watches if one.failures))
 
 
@@ -67,15 +66,11 @@ def _call(view: View, due: TaskDue, planned: set[str]) -> Iterator[Thing]:
     if late > 0:
         law = ", demanded by law or standard" if due.task.authority else ""
         what = f"Call {firm.code} for {due.task.name}{law}: wanted by {by}"
-        quarter = f"plan {_quarter(max(by, view.day))}"
+        quarter = f"plan {quarter_of(max(by, view.day))}"
         yield Thing(Matter.CALL, due.task.machine, what, quarter, days=late)
 
 
 _AT_REST = ("paused", "retired", "deferred")
-
-
-def _quarter(day: date) -> str:
-    return f"{day.year}-Q{(day.month + 2) // 3}"
 
 
 def _interval(one: TaskAdvice) -> Iterator[Thing]:

@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from pmtrack.actions.failing import Dates, Watch, watch
-from pmtrack.actions.references import References
+from pmtrack.actions.failing import Dates, Watch, watches_of
 from pmtrack.actions.view import View
 from pmtrack.statistics.estimate import TooFew
 from pmtrack.statistics.histories import History
@@ -84,8 +83,7 @@ def trends(
     view: View, now: datetime, only: str | None = None, dates: Dates = (None, None)
 ) -> Trends:
     """The trend of each machine of the shop, or of one."""
-    machines = view.shop.machines if only is None else [References(view).machine(only)]
-    found = [MachineTrend(watch(view, now, machine, dates)) for machine in machines]
+    found = [MachineTrend(one) for one in watches_of(view, now, only, dates)]
     return Trends(sorted(found, key=_worst_first))
 
 

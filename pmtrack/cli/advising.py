@@ -6,6 +6,7 @@ import typer
 
 from pmtrack.cli.options import Json, On
 from pmtrack.cli.session import Session, date_of
+from pmtrack.errors import UnreadableInput
 
 From = Annotated[
     str | None, typer.Option("--from", help="First date, like 2026-01-01; else all that is known.")
@@ -15,7 +16,7 @@ To = Annotated[str | None, typer.Option("--to", help="Last date; else today.")]
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
-    for command in (trend,):
+    for command in (trend, advice):
         app.command()(command)
 
 
@@ -45,3 +46,41 @@ def trend(
         print_json(trend_screen.as_json(found))
     else:
         trend_screen.show_trends(found, console())
+
+
+def advice(
+    context: typer.Context,
+    task: Annotated[
+        str | None, typer.Argument(help="One task with all its figures, like TP-1/monthly.")
+    ] = None,
+    machine: Annotated[str | None, typer.Option(help="Only tasks of that machine.")] = None,
+    on: On = None,
+    json: Json = False,
+) -> None:
+    """Does PM pay, which intervals to change, and what to change first.
+
+    Example: pmtrack advice TP-1/monthly
+    """
+    from pmtrack.actions.advice import advice_for, advice_of
+    from pmtrack.actions.failing import as_of, watches_of
+    from pmtrack.actions.pm_pays import pays_of
+    from pmtrack.actions.three_things import things_of
+    from pmtrack.rules.worth import first_things
+    from pmtrack.screens.advice_screen import Advised, as_json, show_advice, task_json
+    from pmtrack.screens.advice_task_screen import show_task
+    from pmtrack.screens.lines import print_json
+    from pmtrack.screens.terminal import console
+
+    session: Session = context.obj
+    if task is not None and machine is not None:
+        raise UnreadableInput("a task is of one machine: --machine does not go with it; keep one")
+    with session.view(on) as (view, now):
+        if task is not None:
+            one = advice_for(view, as_of(view, now), task)
+            print_json(task_json(one)) if json else show_task(one, console())
+            return
+        watches = watches_of(view, as_of(view, now), machine)
+        tasks = advice_of(watch for watch in watches if watch.failures)
+        things = first_things(things_of(view, watches, tasks))
+        told = Advised(tasks, pays_of(watches), things, machine)
+        print_json(as_json(told)) if json else show_advice(told, console())

@@ -85,6 +85,10 @@ def report(
     csv: Annotated[
         Path | None, typer.Option(help="Write the lines to this CSV file, for a spreadsheet.")
     ] = None,
+    html: Annotated[
+        Path | None,
+        typer.Option(help="Write a page with pictures to this file, to print for a meeting."),
+    ] = None,
     on: On = None,
     json: Json = False,
 ) -> None:
@@ -94,28 +98,41 @@ def report(
     """
     from pmtrack.actions.report import Asked
     from pmtrack.actions.report import report as figures
-    from pmtrack.cli.files import keep_apart
+    from pmtrack.actions.three_things import three_things
+    from pmtrack.cli.files import keep_apart, write_whole
+    from pmtrack.cli.meeting_page import meeting_page
     from pmtrack.rules.dates import parse_date
-    from pmtrack.rules.shoptime import end_of_day
+    from pmtrack.rules.shoptime import end_of_day, local_date
     from pmtrack.screens.lines import print_json
     from pmtrack.screens.report_json import as_json
     from pmtrack.screens.report_screen import show_report
     from pmtrack.screens.terminal import console
+    from pmtrack.screens.three_things_screen import show_three
 
     session: Session = context.obj
     asked = Asked(parse_date(first), parse_date(last), machine, by, before)
-    if csv is not None:
-        keep_apart(csv, session.store)
+    for file in (csv, html):
+        if file is not None:
+            keep_apart(file, session.store)
     with session.view(on) as (view, now):
+        made_on = local_date(now, view.shop.zone)
         if on is not None:
             now = min(now, end_of_day(view.day, view.shop.shifts, view.shop.zone))
         found = figures(view, now, asked)
+        page = None if html is None else meeting_page(view, now, asked, made_on)
+        on_screen = not json and csv is None and html is None
+        things = three_things(view, now, machine) if on_screen else []
+    told = say if json else tell
     if csv is not None:
-        _write_rows(csv, found, say if json else tell)
+        _write_rows(csv, found, told)
+    if html is not None and page is not None:
+        write_whole(html, page)
+        told(f"{html}: the report; any browser shows and prints it")
     if json:
         print_json(as_json(found))
-    elif csv is None:
+    elif on_screen:
         show_report(found, console())
+        show_three(things, console())
 
 
 def _write_rows(path: Path, found: "Report", told: Callable[[str], None]) -> None:

@@ -27,7 +27,8 @@ def _cell(value: Cell) -> str | int | float:
     if value is None:
         return ""
     if isinstance(value, float):
-        return round(value, _DECIMALS)
+        short = round(value, _DECIMALS)
+        return int(short) if short.is_integer() else short
     if isinstance(value, str) and value.startswith(_RISKY):
         return f"'{value}"
     return value

@@ -46,7 +46,7 @@ class Case:
 
 
 @dataclass(frozen=True)
-class Hits:
+class Held:
     """How many of the days came inside a range, before it began and after it had ended."""
 
     inside: int
@@ -71,14 +71,14 @@ class Outcome:
     cases: tuple[Case, ...] = ()
 
     @property
-    def due(self) -> Hits:
+    def due(self) -> Held:
         """Against the range that is shown with D."""
-        return _hits((case.came, case.due_range) for case in self.cases)
+        return _held((case.came, case.due_range) for case in self.cases)
 
     @property
-    def likely(self) -> Hits:
+    def likely(self) -> Held:
         """Against the wider range."""
-        return _hits((case.came, case.likely_range) for case in self.cases)
+        return _held((case.came, case.likely_range) for case in self.cases)
 
     @property
     def miss(self) -> float | None:
@@ -94,7 +94,7 @@ class Outcome:
         return Outcome(self.cases + other.cases)
 
 
-def _hits(came: Iterable[tuple[date | None, tuple[date, date]]]) -> Hits:
+def _held(came: Iterable[tuple[date | None, tuple[date, date]]]) -> Held:
     inside = early = late = 0
     for day, (first, last) in came:
         if day is None or day > last:
@@ -103,7 +103,7 @@ def _hits(came: Iterable[tuple[date | None, tuple[date, date]]]) -> Hits:
             early += 1
         else:
             inside += 1
-    return Hits(inside, early, late)
+    return Held(inside, early, late)
 
 
 def replay(past: MeterPast, band: Band) -> Outcome:

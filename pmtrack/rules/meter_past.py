@@ -25,7 +25,7 @@ class MeterPast:
 
     days: tuple[date, ...]
     totals: tuple[Fraction, ...]
-    from_dial: bool  # the first entry is a dial reading, which is no increment
+    from_dial: bool  # the first day begins with a dial reading, which is no increment
     workdays: Workdays
     expected: Fraction | None = None  # on a working day
 
@@ -42,7 +42,8 @@ class MeterPast:
         for piece in _pieces(entries):
             totals |= day_totals(piece, tally, wraps_at)
             *_, tally = fold(piece, tally, wraps_at)
-        from_dial = bool(entries) and entries[0].is_dial
+        first = next((entry for entry in entries if entry.day == min(totals)), None)
+        from_dial = first is not None and first.is_dial
         return cls(tuple(totals), tuple(totals.values()), from_dial, workdays, expected)
 
     @cached_property

@@ -9,7 +9,7 @@ DAYS = {"day": 1.0, "week": 7.0, "month": 30.436875, "year": 365.2425}  # mean G
 _CHOICES = (
     *((n, "day") for n in (1, 2, 3, 4, 5)),
     *((n, "week") for n in (1, 2, 3)),
-    (1, "month"), (6, "week"), *((n, "month") for n in (2, 3, 4, 5, 6, 8, 9)),
+    (1, "month"), (5, "week"), (6, "week"), *((n, "month") for n in (2, 3, 4, 5, 6, 8, 9)),
     (1, "year"), (15, "month"), (18, "month"), *((n, "year") for n in (2, 3, 4, 5, 6, 8, 10)),
 )  # fmt: skip
 _PARTS = 10  # a figure of a meter is at least so many times 1, 2 or 5 with noughts

@@ -12,7 +12,8 @@ _FEW = 12  # failures below which the advice says that they are few; common prac
 BRAKES = {
     Brake.NEAR: "the present interval is as good as the best",
     Brake.UNSURE: "the range of the best interval holds the present one",
-    Brake.ONE_STEP: "no round was longer yet, so it goes a step; look again after a few rounds",
+    Brake.ONE_STEP: "hardly a round was longer yet, so it goes one step: look again later",
+    Brake.TOO_FAR: "the next longer interval is too far beyond what was seen",
     Brake.LAW: "a law or standard demands it: never lengthened on the strength of figures",
 }
 NOTES = (
@@ -40,10 +41,8 @@ def about(amount: float) -> str:
 
 
 def worth_words(amount: float | None, money: bool) -> str:
-    """What something saves in a year: `1,300 a year`, or in hours."""
-    if amount is None:
-        return "-"
-    return f"{about(amount)}{'' if money else ' h'} a year"
+    """What something saves in a year: `1,300`, or in hours."""
+    return "-" if amount is None else f"{about(amount)}{'' if money else ' h'}"
 
 
 def saved_words(one: TaskAdvice) -> str:
@@ -82,7 +81,7 @@ def reasons(one: TaskAdvice) -> list[str]:
     if one.best.interval is None:
         told.append(
             "Failures come no more often the longer ago the job was done: so far it is not seen "
-            "to prevent any. Perhaps its interval is short enough, perhaps it is for something else."
+            "to prevent any. Perhaps its interval is short enough, perhaps it serves another end."
         )
     if one.brake:
         told.append(f"{BRAKES[one.brake][0].upper()}{BRAKES[one.brake][1:]}.")

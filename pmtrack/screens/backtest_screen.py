@@ -55,12 +55,12 @@ def _band_json(found: BandOutcome) -> dict[str, Any]:
 
 
 def _coverage_json(coverage: Coverage) -> dict[str, Any]:
-    hits, share = coverage.hits, coverage.share
+    held, share = coverage.held, coverage.share
     return {
-        "inside": hits.inside,
-        "early": hits.early,
-        "late": hits.late,
-        "share": hits.share,
+        "inside": held.inside,
+        "early": held.early,
+        "late": held.late,
+        "share": held.share,
         "share_low": share.low if share else None,
         "share_high": share.high if share else None,
         "verdict": coverage.verdict,
@@ -94,13 +94,13 @@ def ahead_words(band: Band) -> str:
 
 def verdict_words(coverage: Coverage) -> str:
     """Whether a range held: `too narrow: 64 % instead of 80 %`."""
-    share = coverage.hits.share
+    share = coverage.held.share
     if share is None or coverage.share is None:
-        return f"too few cases to tell: {coverage.hits.cases} of {FEWEST}"
+        return f"too few cases to tell: {coverage.held.cases} of {FEWEST}"
     return {
         "too narrow": f"too narrow: {percent(share)} instead of 80 %",
         "perhaps too narrow": (
-            f"perhaps too narrow: {percent(share)} of {coverage.hits.cases}, too few to be sure"
+            f"perhaps too narrow: {percent(share)} of {coverage.held.cases}, too few to be sure"
         ),
         "wide": f"the ranges hold, and more: {percent(share)}",
         "holds": f"the ranges hold: {percent(share)}",
@@ -113,13 +113,13 @@ def _show_bands(told: Backtest, console: Console) -> None:
         right=("Cases", "Early", "Late", "Miss"), fixed=("Days ahead",),
     )  # fmt: skip
     for found in told.bands:
-        hits = found.due.hits
+        held = found.due.held
         made.add_row(
             f"{found.band.first}-{found.band.last}",
-            f"{hits.cases:,}",
+            f"{held.cases:,}",
             _limits(found.due),
-            f"{hits.early:,}",
-            f"{hits.late:,}",
+            f"{held.early:,}",
+            f"{held.late:,}",
             _limits(found.likely),
             NOTHING if found.outcome.miss is None else f"{found.outcome.miss:g} d",
             _lean(found.outcome.lean),
@@ -158,8 +158,8 @@ def _show_meters(told: Backtest, console: Console) -> None:
 
 
 def _of_cases(found: BandOutcome) -> str:
-    hits = found.due.hits
-    return f"{hits.inside} of {hits.cases}" if hits.cases else NOTHING
+    held = found.due.held
+    return f"{held.inside} of {held.cases}" if held.cases else NOTHING
 
 
 def _worst(meter: MeterOutcome) -> str:
@@ -167,5 +167,5 @@ def _worst(meter: MeterOutcome) -> str:
     told = [band.due for band in meter.bands if band.due.share]
     if not told:
         return "too few cases"
-    worst = min(told, key=lambda coverage: coverage.hits.share or 0)
+    worst = min(told, key=lambda coverage: coverage.held.share or 0)
     return worst.verdict if "narrow" in worst.verdict else "holds"

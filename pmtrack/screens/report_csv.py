@@ -20,7 +20,8 @@ def report_rows(report: Report) -> tuple[list[str], list[list[Cell]]]:
         return header, [_row(line) for line in found]
     earlier = {line[0]["group"]: line[1] for line in _all(report.earlier)}
     beside = [earlier.get(line[0]["group"]) for line in found]
-    header += [f"{name}_before" for name in names] + [f"{name}_difference" for name in names]
+    grown = differences(dict.fromkeys(names), {})
+    header += [f"{name}_before" for name in names] + [f"{name}_difference" for name in grown]
     return header, [_row(line) + _beside(line[1], b) for line, b in zip(found, beside, strict=True)]
 
 
@@ -41,5 +42,4 @@ def _dates(*days: date) -> Sequence[str]:
 def _beside(figures: dict[str, Number], before: dict[str, Number] | None) -> list[Cell]:
     """What the figures were, and how much they have grown; empty without a line before."""
     was = before or {}
-    grown = differences(figures, was)
-    return [*(was.get(name) for name in figures), *(grown.get(name) for name in figures)]
+    return [*(was.get(name) for name in figures), *differences(figures, was).values()]

@@ -22,12 +22,14 @@ class Brake(StrEnum):
     """What keeps the present interval, or holds a longer one back.
 
     Near: the best is hardly another. Unsure: its range holds the present one. One step: no round
-    was that long yet. Law: not to be lengthened, whatever the failures tell.
+    was that long yet. Too far: the next longer interval that people set is further off than
+    a step. Law: not to be lengthened, whatever the failures tell.
     """
 
     NEAR = "near"
     UNSURE = "unsure"
     ONE_STEP = "one step"
+    TOO_FAR = "too far"
     LAW = "law"
 
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isnan
+from warnings import catch_warnings, simplefilter
 
 from pmtrack.statistics.estimate import CONFIDENCE, Estimate
 
@@ -44,6 +46,12 @@ def robust_line(
     # Here, as it takes half a second to import.
     from scipy.stats import theilslopes
 
-    found = theilslopes(up, across, confidence)
-    slope = Estimate(float(found.slope), float(found.low_slope), float(found.high_slope))
+    with catch_warnings():
+        simplefilter("ignore", RuntimeWarning)  # where too many equal points set no limits
+        found = theilslopes(up, across, confidence)
+    slope = Estimate(float(found.slope), _known(found.low_slope), _known(found.high_slope))
     return Line(slope, float(found.intercept), len(across))
+
+
+def _known(limit: float) -> float | None:
+    return None if isnan(limit) else float(limit)

@@ -11,6 +11,7 @@ VOID = {"meta", "col"}
 HARMLESS = {
     *("html", "head", "meta", "title", "style", "body", "main", "header", "article", "section"),
     *("h1", "h2", "p", "div", "span", "b", "i", "abbr", "code", "ul", "li"),
+    *("figure", "figcaption"),
     *("table", "colgroup", "col", "thead", "tbody", "tr", "th", "td"),
 }
 ATTRIBUTES = {

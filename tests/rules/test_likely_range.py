@@ -13,7 +13,7 @@ from statistics import NormalDist, mean, stdev
 
 import pytest
 
-from pmtrack.rules.backtest import BANDS, Band, Hits, Outcome, replay
+from pmtrack.rules.backtest import BANDS, Band, Held, Outcome, replay
 from pmtrack.rules.first_passage import Passage
 from pmtrack.rules.meter_past import MeterPast
 from pmtrack.rules.rate import Rate
@@ -185,7 +185,7 @@ def test_on_open_counts_the_replay_is_that_of_a_plain_one(
             for counted, (first, last) in zip(plain, spans, strict=True):
                 counted[0 if first <= came <= last else 1 if came < first else 2] += 1
     found = replayed(file, band)
-    assert [found.due, found.likely] == [Hits(*counted) for counted in plain]
+    assert [found.due, found.likely] == [Held(*counted) for counted in plain]
     assert [found.due.cases, found.due.inside, found.likely.inside] == [cases, due, likely]
 
 
@@ -222,7 +222,7 @@ def plain_replay(gains: list[int], band: Band) -> Iterator[tuple[int, list[tuple
 def test_far_ahead_the_hours_of_aircraft_hold_to_the_likely_range_alone() -> None:
     """16 to 40 days ahead, with limits that hold 9 times in 10."""
     found = replayed("aircraft-minutes-2013.csv", BANDS[2])
-    due, likely = (share(hits.inside, hits.cases) for hits in (found.due, found.likely))
+    due, likely = (share(held.inside, held.cases) for held in (found.due, found.likely))
     assert due.high is not None
     assert due.high < 0.65
     assert likely.low is not None

@@ -23,3 +23,15 @@ def test_fault_in_the_sample_file_names_its_line() -> None:
 
     assert [fault.split(" ")[0] for fault in faults] == [f"sample_shop.yaml:{number}:"]
     assert "'monht' is no meter of TP-1" in faults[0]
+
+
+def test_every_machine_of_the_sample_has_a_kind_and_those_that_make_parts_a_rate() -> None:
+    shop, _ = read_shop(SAMPLE.read_bytes(), SAMPLE.name)
+    assert shop is not None
+    kinds = {machine.kind for machine in shop.machines}
+    assert None not in kinds
+    assert len(kinds) < len(shop.machines) / 2
+    rated = {machine.code for machine in shop.machines if machine.hourly_rate}
+    assert {"TP-1", "LC-1", "PB-1", "MW-1", "SB-2"} <= rated
+    assert not rated & {"FE-SHOP", "LOTO", "SL-1"}
+    assert shop.crew_rate

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pmtrack.statistics.estimate import Estimate
 from pmtrack.statistics.robust_slope import Line, TooFewPoints, robust_line
 
 WEEKS = [0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0]
@@ -83,3 +84,10 @@ def test_the_true_slope_lies_inside_its_limits_as_often_as_stated(weeks: int) ->
         slope = line(across, up).slope
         held += slope.low is not None and slope.high is not None and slope.low <= -2 <= slope.high
     assert 0.855 <= held / 400 <= 0.96
+
+
+def test_points_all_of_one_height_have_no_slope_and_no_limits() -> None:
+    """So many equal points that the spread of the slopes is not known."""
+    found = line([0, 5, 10, 20, 0, 5, 10, 20, 0, 5], [7.0] * 10)
+    assert found.slope == Estimate(0, None, None)
+    assert found.at_zero == 7
