@@ -36,9 +36,7 @@ def shell_blocks(text: str) -> list[str]:
     return [b.strip() for b in re.findall(r"^```sh\n(.*?)^```", text, re.MULTILINE | re.DOTALL)]
 
 
-def run(
-    commands: list[str], folder: Path, path: str, settings: dict[str, str]
-) -> list[list[str]]:
+def run(commands: list[str], folder: Path, path: str, settings: dict[str, str]) -> list[list[str]]:
     """Run the commands in one shell, in a folder; the lines that each one prints.
 
     `settings` are further variables of the environment.

@@ -79,5 +79,7 @@ def _tick(months: Sequence[MonthShare], at: int, step: int) -> str:
 
 
 def _line(axes: "Axes", shares: Sequence[float | None], name: str, look: dict[str, Any]) -> None:
+    if all(share is None for share in shares):
+        return
     known = [float("nan") if share is None else 100 * share for share in shares]
     axes.plot(range(len(known)), known, label=name, clip_on=False, zorder=3, **look)

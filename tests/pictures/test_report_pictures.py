@@ -60,6 +60,12 @@ def test_a_picture_is_the_same_every_time(draw: Callable[[], bytes], words: list
     assert draw() == draw()
 
 
+def test_a_line_that_has_no_point_is_not_named() -> None:
+    picture = on_time_line_svg(OnTimeChart("t", "d", [MonthShare(MONDAY, 0.9, None)]))
+    assert b"all jobs" in picture
+    assert b"by law or standard" not in picture
+
+
 def test_planned_hours_are_hatched_and_so_told_apart_without_colour() -> None:
     picture = week_bars_svg(WeekChart("t", "d", SPANS, []))
     assert b"<pattern " in picture

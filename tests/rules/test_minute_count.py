@@ -142,7 +142,7 @@ def failures(case: Case) -> list[list[int]]:
         while running(case, False, last) and (last == start or last not in begun):
             last += 1
         is_open = last == case.now and any(
-            a <= last and (b is None or b > last) for a, b in known if a >= start
+            (a < last or a == start) and (b is None or b > last) for a, b in known if a >= start
         )
         minutes = range(start, last)
         if case.first <= case.date_of(case.clocks[start]) <= case.last:
