@@ -87,7 +87,7 @@ def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] 
         done={
             key: deed
             for key, deed in settled_deeds(view).items()
-            if instant_of(deed.base.moment, view.shop) > saving.at
+            if instant_of(deed.base.moment, view.shop) >= saving.at
         },
         retired=view.stored.retired_on,
         out={m.code for m in view.shop.machines if view.machine_days(m.code)[1]},
