@@ -6,6 +6,7 @@ import typer
 
 from pmtrack.cli.options import Json, On
 from pmtrack.cli.session import Session, date_of
+from pmtrack.cli.tables import CsvFile, write_table
 from pmtrack.errors import UnreadableInput
 
 From = Annotated[
@@ -27,6 +28,7 @@ def trend(
     last: To = None,
     on: On = None,
     json: Json = False,
+    csv: CsvFile = None,
 ) -> None:
     """Is a machine getting worse? Its failures over its operating hours.
 
@@ -42,7 +44,9 @@ def trend(
     dates = date_of(first), date_of(last)
     with session.view(on) as (view, now):
         found = trends(view, as_of(view, now), machine, dates)
-    if json:
+    if csv is not None:
+        write_table(csv, session.store, trend_screen.as_json(found))
+    elif json:
         print_json(trend_screen.as_json(found))
     else:
         trend_screen.show_trends(found, console())
@@ -56,6 +60,7 @@ def advice(
     machine: Annotated[str | None, typer.Option(help="Only tasks of that machine.")] = None,
     on: On = None,
     json: Json = False,
+    csv: CsvFile = None,
 ) -> None:
     """Does PM pay, which intervals to change, and what to change first.
 
@@ -77,10 +82,16 @@ def advice(
     with session.view(on) as (view, now):
         if task is not None:
             one = advice_for(view, as_of(view, now), task)
-            print_json(task_json(one)) if json else show_task(one, console())
+            if csv is not None:
+                write_table(csv, session.store, [task_json(one)])
+            else:
+                print_json(task_json(one)) if json else show_task(one, console())
             return
         watches = watches_of(view, as_of(view, now), machine)
         tasks = advice_of(watch for watch in watches if watch.failures)
         things = first_things(things_of(view, watches, tasks))
         told = Advised(tasks, pays_of(watches), things, machine)
-        print_json(as_json(told)) if json else show_advice(told, console())
+        if csv is not None:
+            write_table(csv, session.store, as_json(told)["tasks"])
+        else:
+            print_json(as_json(told)) if json else show_advice(told, console())

@@ -8,6 +8,7 @@ import typer
 from pmtrack.cli.completing import Task
 from pmtrack.cli.options import At, By, Json
 from pmtrack.cli.session import Session, date_of, moment_of, who
+from pmtrack.cli.tables import CsvFile, write_table
 from pmtrack.screens.lines import say, tell
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ def plan(
     no_daily: NoDaily = False,
     by: By = None,
     json: Json = False,
+    csv: CsvFile = None,
 ) -> None:
     """Choose a working day for every job of a quarter.
 
@@ -59,7 +61,9 @@ def plan(
         found = plan_quarter(view, period)
         shown = shown_plan(view, period, found, no_daily)
     number = _save(session, period, found, by) if save else None
-    if json:
+    if csv is not None:
+        write_table(csv, session.store, as_json(shown)["jobs"])
+    elif json:
         print_json(as_json(shown))
     else:
         show_plan(shown, console(), jobs, parts)

@@ -9,6 +9,7 @@ from pmtrack.cli.completing import Tool
 from pmtrack.cli.options import At, By, Json, Note, On
 from pmtrack.cli.run_ahead import ToolChoice, by_jobs, setup
 from pmtrack.cli.session import Session, moment_of
+from pmtrack.cli.tables import CsvFile, write_table
 from pmtrack.cli.tool_lives import life
 from pmtrack.errors import UnreadableInput
 from pmtrack.screens.lines import say, tell
@@ -38,6 +39,7 @@ def tooling(
         typer.Option(help="CSV of planned jobs (date, program, parts): days by them."),
     ] = None,
     json: Json = False,
+    csv: CsvFile = None,
 ) -> None:
     """How worn each tool is, and when to sharpen it.
 
@@ -61,10 +63,12 @@ def tooling(
         if machine is not None:
             References(view).machine(machine)
         wears = [] if no_tool else tool_list(view, machine, station)
-        found = [] if json and not no_tool else unallocated(view, machine)
+        found = [] if (json or csv) and not no_tool else unallocated(view, machine)
     if dull_first:
         wears.sort(key=lambda wear: -wear.used)
-    if json:
+    if csv is not None:
+        write_table(csv, session.store, [*map(tool_json, wears), *map(allocation_json, found)])
+    elif json:
         print_json([*map(tool_json, wears), *map(allocation_json, found)])
     elif no_tool:
         show_unallocated(found, console())
