@@ -96,7 +96,7 @@ class Chain:
             key=key,
             task=self.task,
             due_on=window.due_on,
-            day=max(self.planned.get(key, window.target), self.earliest),
+            day=max(self.planned.get(key, window.work_by), self.earliest),
             rule=window.rule,
             base=self.situation.base,
         )

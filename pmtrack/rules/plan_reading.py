@@ -42,7 +42,7 @@ def read_way(chain: Chain, way: Iterable[Step], ground: Ground, wishes: Wishes, 
         found = choice(chain, ground, wishes)
         if step.kind == OWN:
             jobs.placed.append(_placed(chain, found, day, wishes))
-        elif step.kind == LEFT_OUT and found.window is not None:
+        elif found.window is not None and (step.kind == LEFT_OUT or found.misses(step.head)):
             jobs.left_out.append(LeftOut(chain.key(found.window), chain, found))
         chain = chain.done(day)
 

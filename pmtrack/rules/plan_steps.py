@@ -17,6 +17,7 @@ START, END = 0, -1
 OWN, SETTLED, LEFT_OUT, LAST = "own", "settled", "left out", "last"
 CATCH_UP = timedelta(days=14)  # within which an overdue job is to find a day
 AFTER_QUARTER = timedelta(days=60)  # the farthest that a job due in the quarter may slip
+MISSED, MISSED_LAWFUL = 10, 50  # breaks where a job is settled too late: as dear as left out
 EARLY, LATE = 1, 2  # cost of a working day before and after the one to aim for
 
 
@@ -104,6 +105,10 @@ class Choice:
     ended: bool = False
     overdue: bool = False
 
+    def misses(self, day: int) -> bool:
+        """Whether a covering job on that day would settle it after its last day."""
+        return not self.ended and day > self.last.toordinal()
+
 
 def choice(chain: Chain, ground: Ground, wishes: Wishes) -> Choice:
     """Where the next job of a chain may be put.
@@ -172,7 +177,9 @@ def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iter
             yield Step(tail, day, OWN, ground.distance(day, found.target), breaks)
     for day in wishes.settling:
         if after < day <= latest:
-            yield Step(tail, day, SETTLED, breaks=wishes.given_up(tail, day + 1))
+            missed = MISSED_LAWFUL if chain.task.authority else MISSED
+            breaks = wishes.given_up(tail, day + 1) + missed * found.misses(day)
+            yield Step(tail, day, SETTLED, breaks=breaks)
 
 
 def _pinned_days(found: Choice, after: int, pinned: Collection[int], lawful: bool) -> Iterable[int]:

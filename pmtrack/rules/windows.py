@@ -10,18 +10,21 @@ from pmtrack.rules.shop import FixedSchedule, Interval, OneOff, Task
 from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.situation import Calendars, RuleDue, Situation
 from pmtrack.rules.usage_due import soon_days
+from pmtrack.rules.workdays import Workdays
 
 
 @dataclass(frozen=True)
 class JobWindow:
-    """When a job is due, the day to aim for, and its first and last day.
+    """When a job is due, the day to work by and to aim for, and its first and last day.
 
+    The day to aim for is the day to work by, unless that lies before the first day.
     Around D lies the grace, 10 % of the interval unless the task says otherwise (common practice,
     no source). What an authority demands comes no later than D, and no earlier than its lead; a job
     of a fixed schedule no earlier than its lead too, since it would not be settled then.
     """
 
     due_on: date
+    work_by: date
     target: date
     first: date
     last: date
@@ -42,20 +45,32 @@ def job_window(task: Task, situation: Situation, calendars: Calendars) -> JobWin
     if not found:
         return None
     window = min(found, key=lambda w: w.due_on)
-    last, target = min(w.last for w in found), window.target
-    deferral = situation.deferral
-    if deferral and not task.authority:
-        last = max(last, deferral.until)
-        if deferral.until > target:
-            target = calendars.shop.last_through(deferral.until) or target
-            window = replace(window, first=target)
-    return replace(
-        window,
-        target=target,
-        first=min(window.first, target),
-        last=last,
-        widened=target < window.first,
-    )
+    window = replace(window, last=min(w.last for w in found))
+    if situation.deferral and not task.authority:
+        window = _put_off(window, situation.deferral.until, calendars.shop)
+    return _with_a_day(window, calendars.shop)
+
+
+def _put_off(window: JobWindow, until: date, workdays: Workdays) -> JobWindow:
+    """The window of a task deferred through a date: it is done by then, and not much before."""
+    last = max(window.last, until)
+    if until <= window.work_by:
+        return replace(window, last=last)
+    by = workdays.last_through(until) or window.work_by
+    return replace(window, last=last, work_by=by, target=by, first=by)
+
+
+def _with_a_day(window: JobWindow, workdays: Workdays) -> JobWindow:
+    """The window with a day to aim for inside: after D where none before it is a working day.
+
+    Where it has no working day at all, it is widened to the day to work by.
+    """
+    if window.work_by >= window.first:
+        return window
+    after = workdays.nth_after(window.due_on, 1)
+    if after is not None and after <= window.last:
+        return replace(window, target=after)
+    return replace(window, first=window.work_by, widened=True)
 
 
 def _rule_window(
@@ -79,7 +94,7 @@ def _rule_window(
     if situation.base:
         first = max(first, situation.base.moment.day + ONE_DAY)
     lead = floor(rule.lead) if by_calendar else soon_days(task)
-    return JobWindow(due_on, by, first, last, rule, lead)
+    return JobWindow(due_on, by, by, first, last, rule, lead)
 
 
 def _margins(task: Task, rule: RuleDue, situation: Situation) -> tuple[int, int]:

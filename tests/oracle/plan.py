@@ -78,6 +78,7 @@ class Slot:
     target: date
     latest: date
     skipped_to: date
+    last: date
     overdue: bool = False
 
 
@@ -91,11 +92,16 @@ def slot(case: Instance, task: Plain, base: date) -> Slot | None:
         grace, lead = slack_days(task, "grace", length), slack_days(task, "lead", length)
         first = max(due - (lead if lawful else grace) * ONE_DAY, base + ONE_DAY)
         last = due if lawful else max(due, by) + grace * ONE_DAY
-        parts.append((due, by, min(first, by), last))
+        parts.append((due, by, first, last))
     due, target, first, _ = min(parts, key=lambda part: part[0])
     last = min(part[3] for part in parts)
     if due > case.last:
         return None
+    if target < first:  # no working day from the window's first day to D
+        after = due + ONE_DAY
+        while not is_working(case.shop, after):
+            after += ONE_DAY
+        target, first = (after, first) if after <= last else (target, target)
     soonest = min(day for day in case.open_days if day > base)
     can = max(soonest, case.today + case.notice(task) * ONE_DAY)
     overdue = last < case.today
@@ -112,7 +118,7 @@ def slot(case: Instance, task: Plain, base: date) -> Slot | None:
         skipped_to = min(days, key=lambda day: (abs(day - target), day))
     else:
         skipped_to = min(day for day in case.open_days if day >= max(can, target))
-    return Slot(due, days, target, max(last, skipped_to), skipped_to, overdue)
+    return Slot(due, days, target, max(last, skipped_to), skipped_to, last, overdue)
 
 
 def distance(case: Instance, day: date, target: date) -> int:
@@ -143,6 +149,7 @@ def _ways_from(case: Instance, task: Plain, base: date, settled: tuple[date, ...
     before = settled[0] if settled else date.max
     if settled and (found is None or settled[0] <= found.latest):
         lost = A_MOVE * sum(base < day <= settled[0] for day in kept)
+        lost += _too_late(task, found, settled[0])
         for way in _ways_from(case, task, settled[0], settled[1:]):
             yield _dearer(way, lost, lost)
     if found is None:
@@ -162,6 +169,13 @@ def _ways_from(case: Instance, task: Plain, base: date, settled: tuple[date, ...
             rigid = A_MOVE * (sum(base < other < day for other in kept) + waits)
             for way in _ways_from(case, task, day, settled):
                 yield _dearer(way, A_JOB + off + rigid, rigid, day)
+
+
+def _too_late(task: Plain, found: Slot | None, day: date) -> float:
+    """What it costs that a covering job settles a task after its last day: as if left out."""
+    if found is None or day <= found.last:
+        return 0.0
+    return LEFT_OUT_LAWFUL if "authority" in task else LEFT_OUT
 
 
 def _own_days(case: Instance, task: Plain, base: date, found: Slot) -> list[date]:

@@ -45,8 +45,10 @@ def shown(found: JobWindow) -> str:
         (task("2 weeks"), "06-01", "06-15 06-15 06-14 06-16"),
         (task("6 days"), "06-02", "06-08 06-08 06-08 06-08"),  # under a week: no grace
         (task("6 months"), "06-01", "12-01 12-01 11-17 12-15"),  # 183 days, 14 at most
-        # due on Sunday: to do on Friday, which widens the window
-        (task("1 week"), "05-31", "06-07 06-05 06-05 06-08"),
+        # due on Sunday: the window's one working day is the Monday after
+        (task("1 week"), "05-31", "06-07 06-08 06-06 06-08"),
+        # due on Sunday, no grace: to do on Friday, to which the window is widened
+        (task("6 days"), "06-01", "06-07 06-05 06-05 06-07"),
         # never on the base day itself
         (task("1 week", grace="7 days"), "06-01", "06-08 06-08 06-02 06-15"),
         # an authority: never after D, and no earlier than the lead
