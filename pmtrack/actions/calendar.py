@@ -1,5 +1,6 @@
 """The calendar of a quarter: the jobs that fall due in it, and what changed since the last file."""
 
+from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
@@ -42,14 +43,14 @@ class QuarterJobs:
 def quarter_jobs(view: View, quarter: Quarter, no_daily: bool = False) -> QuarterJobs:
     """The jobs due in a quarter, chained from how the tasks stand on the view's day."""
     found = QuarterJobs()
-    wanted = list[Task]()
+    wanted = defaultdict[str, list[Task]](list)
     for task in (*view.shop.tasks, *view.stored.jobs):
         if no_daily and recurs_daily(task, view.workdays.weekdays):
             found.daily.append(task.name)
         else:
-            wanted.append(task)
+            wanted[task.machine].append(task)
     for machine in view.shop.machines:
-        starting = [starting_of(view, task) for task in wanted if task.machine == machine.code]
+        starting = [starting_of(view, task) for task in wanted[machine.code]]
         _add_machine(view, quarter, starting, found)
     found.jobs.sort(key=lambda job: (job.day, job.task.name, job.key))
     return found

@@ -226,10 +226,13 @@ class MeterHistory:
 
     def usage_at(self, base: Base) -> Fraction | None:
         """Usage at a base: as read then, or as entered; None before the first entry."""
+        return self._usage_at(base, self.at_end_of(self._view.day) or Tally())
+
+    def _usage_at(self, base: Base, latest: Tally) -> Fraction | None:
         if self._meter.name in base.readings:
             return base.readings[self._meter.name]
         tally = self.at(base.moment)
-        return self.level() + tally.usage if tally else None
+        return latest.level + tally.usage if tally else None
 
     def at_base(self, base: Base, amount: Fraction, now: Standing) -> UsageBase:
         """Usage at a base, and the day on which `amount` more was reached.
@@ -238,16 +241,14 @@ class MeterHistory:
         """
         if now.usage is None:
             return UsageBase(base.readings.get(self._meter.name, ZERO))
-        level, known = self.level(), self.usage_at(base)
+        latest = self.at_end_of(self._view.day) or Tally()
+        level, known = latest.level, self._usage_at(base, latest)
         usage = level if known is None else known
         target = usage + amount
         reached = self.reached_on(target - level) if now.usage >= target else None
-        return UsageBase(usage, known is None, reached, self._is_off_dial(base))
-
-    def _is_off_dial(self, base: Base) -> bool:
-        """Whether the base was read off a counter that nobody has read since: its level is 0."""
-        tally = self.at_end_of(self._view.day)
-        return bool(base.readings.get(self._meter.name)) and (not tally or tally.offset is None)
+        # read off a counter that nobody has read since: its level is 0
+        off_dial = bool(base.readings.get(self._meter.name)) and latest.offset is None
+        return UsageBase(usage, known is None, reached, off_dial)
 
     def reached_on(self, usage: Fraction) -> date | None:
         """The day of the last crossing: usage since the level came to `usage` and stayed there."""

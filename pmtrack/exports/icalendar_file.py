@@ -157,8 +157,8 @@ def _line(text: str) -> Text:
 
 def _within(text: Text, octets: int) -> Text:
     """Text cut between characters so that its written value has at most that many octets."""
-    sizes = list(accumulate(len(Text(char).to_ical()) for char in text))
-    if not sizes or sizes[-1] <= octets:
+    if len(text.to_ical()) <= octets:
         return text
+    sizes = accumulate(len(Text(char).to_ical()) for char in text)
     fitting = sum(size <= octets - len("...") for size in sizes)
     return Text(text[:fitting].rstrip() + "...")

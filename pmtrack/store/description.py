@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import cached_property
 from typing import Any
 
 from pmtrack.errors import Refused
@@ -47,7 +48,11 @@ class StoredShop:
 
     def machine(self, code: str) -> Machine | None:
         """The machine of that code, retired or not."""
-        return next((m for m in self.machines if m.code == code), None)
+        return self._machines.get(code)
+
+    @cached_property
+    def _machines(self) -> dict[str, Machine]:
+        return {m.code: m for m in self.machines}
 
     @property
     def tasks(self) -> tuple[Task, ...]:
