@@ -5,6 +5,7 @@ radicale (as a server that takes the whole file, read back by its client).
 """
 
 import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -164,7 +165,8 @@ class Khal:
         (folder / "khal.conf").write_text(KHAL.format(folder=folder))
 
     def _run(self, *words: str) -> str:
-        command = ["khal", "-c", str(self.folder / "khal.conf"), *words]
+        program = str(Path(sys.executable).parent / "khal")
+        command = [program, "-c", str(self.folder / "khal.conf"), *words]
         ended = subprocess.run(command, capture_output=True, text=True, timeout=60)
         assert ended.returncode == 0, ended.stderr
         return ended.stdout
