@@ -55,3 +55,9 @@ def test_what_is_left_over(hits: int, allocated: int, left: int, share: Fraction
     first, zero = day("06-01"), Fraction(0)
     found = Allocation("TP-1", first, first, Fraction(hits), zero, Fraction(allocated))
     assert [found.unallocated, found.share] == [left, share]
+
+
+def test_programs_of_a_machine_that_never_had_the_tool_give_it_none() -> None:
+    # LID's 500 hits on TP-3 were not made with it, and the 300 counted are TP-1's
+    kept = record(log("06-01", "LID", 100, machine="TP-3"), counted("06-02", 300))
+    assert raw_hits(kept, FACTORS, "TP-3", day("06-01")) == 0

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from pmtrack.rules.base import coverers, instant_of, last_done_base, latest
+from pmtrack.rules.base import covered, coverers, instant_of, last_done_base, latest
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import LastDone, Task
 from tests.book import Book
@@ -214,3 +214,17 @@ def test_two_intervals_of_one_meter_are_each_reached_on_their_own_day() -> None:
         book.count(on, 500)
     by_hits = [rule.due_on for rule in book.due("lube", "06-04").rules]
     assert by_hits == [day("06-01"), day("06-04")]
+
+
+@pytest.mark.parametrize(
+    ("tasks", "settles"),
+    [
+        (["A/x", "A/y"], {}),
+        (["A/x > y", "A/y > z", "A/z"], {"A/x": ("A/y", "A/z"), "A/y": ("A/z",)}),
+        (["A/x > y", "B/x > y", "A/y", "B/y"], {"A/x": ("A/y",), "B/x": ("B/y",)}),
+    ],
+)
+def test_a_task_settles_those_it_covers_directly_or_through_another(
+    tasks: list[str], settles: dict[str, tuple[str, ...]]
+) -> None:
+    assert covered(named(*tasks)) == settles

@@ -18,6 +18,7 @@ from pmtrack.rules.on_time import (
     UsageAtDone,
     done_outcome,
     fixed_outcomes,
+    jobs_together,
     tally_outcomes,
 )
 from pmtrack.rules.shop import LastDone, OneOff, Shop, Task
@@ -301,3 +302,8 @@ def test_a_usage_job_of_a_meter_without_entries_is_due_when_it_is_done() -> None
     book.done("service", "05-29")
     book.done("service", "06-12")
     assert told(book, "06-01", "06-30", "06-12") == ["06-12 on time"]
+
+
+def test_jobs_of_several_machines_are_added_up_kind_by_kind() -> None:
+    assert jobs_together([OnTime(1, 2, 4), OnTime(8, 16, 32)]) == OnTime(9, 18, 36)
+    assert jobs_together([]) == OnTime(0, 0, 0)

@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pmtrack.errors import UnreadableInput
 from pmtrack.rules.planned_jobs import (
     PlannedRun,
     WearByJobs,
+    parse_parts,
     still_to_come,
     used_on,
     wear_by_jobs,
@@ -248,3 +250,14 @@ def test_nothing_else_of_the_tool_changes() -> None:
         order_by=RATED[3],
     )  # fmt: skip
     assert told == before
+
+
+@pytest.mark.parametrize("text", ["1", "310", "1,000"])
+def test_a_number_of_parts_is_whole(text: str) -> None:
+    assert parse_parts(text) == int(text.replace(",", ""))
+
+
+@pytest.mark.parametrize("text", ["0", "0.5", "1.5"])
+def test_no_part_or_half_a_part_is_no_number_of_parts(text: str) -> None:
+    with pytest.raises(UnreadableInput, match="is no number of parts; write a whole number"):
+        parse_parts(text)

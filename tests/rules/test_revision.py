@@ -194,3 +194,7 @@ def assert_follows(before: list[CalendarEntry], after: list[CalendarEntry]) -> N
 def standing(entry: CalendarEntry) -> tuple[date, bool, bool]:
     """What of an entry is significant: its day, whether it is off, and whether it is done."""
     return entry.job.shown_on, entry.cancelled, entry.job.done is not None
+
+
+def test_a_revision_says_done_only_where_told() -> None:
+    assert Revised(added=1, moved=2, cancelled=3).done == 0

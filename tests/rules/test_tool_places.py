@@ -106,3 +106,30 @@ def test_two_tools_in_one_station(
 ) -> None:
     assert (shared([stay(*mine)], [stay(*other)]) is not None) is meet
     assert (shared([stay(*other)], [stay(*mine)]) is not None) is meet
+
+
+@pytest.mark.parametrize(
+    ("deed", "changed", "reason"),
+    [
+        ("fit T1", {"station": " "}, "say the station"),
+        ("fit T1", {"station": None}, "say the station"),
+        ("sharpen 0.2", {"mm": None}, "say how much was ground off"),
+        ("sharpen 0.2", {"why": "dull"}, "say why it was sharpened"),
+        ("sharpen 0.2", {"length": Fraction(0)}, "say the length that was measured"),
+        ("replace", {"why": "dull"}, "say what ended it"),
+        ("scrap", {"why": "dull"}, "say what ended it"),
+        ("scrap", {"why": "chipped"}, None),
+    ],
+)
+def test_a_deed_that_is_told_badly(
+    deed: str, changed: dict[str, object], reason: str | None
+) -> None:
+    found = fault(TOOL, [replace(events(deed)[0], **changed)])  # type: ignore[arg-type]
+    assert (found is None) if reason is None else (found is not None and reason in found[1])
+
+
+@pytest.mark.parametrize("deed", ["fit T1", "takeout"])
+def test_a_die_goes_with_its_punch(deed: str) -> None:
+    found = fault(replace(TOOL, code="RD-10.die", die_of="RD-10"), events(deed))
+    assert found is not None
+    assert found[1] == f"RD-10.die goes with its punch; say '{deed.split()[0]} RD-10'"

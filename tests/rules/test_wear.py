@@ -445,3 +445,14 @@ def test_more_hits_never_bring_the_sharpening_later(
     many = record(*(counted(on, n) for on, n in zip(days, hits, strict=True)))
     later, sooner = wear(fewer, days[-1]).sharpen_on, wear(many, days[-1]).sharpen_on
     assert later is None or (sooner is not None and sooner <= later)
+
+
+def test_as_much_scrap_as_good_parts_is_punched_all_the_same() -> None:
+    entries = wear_entries(record(log("06-01", "LID", 7, scrap=7)), FACTORS)
+    assert [entry.value for entry in entries] == [70]  # 14 parts x 5
+
+
+def test_a_tool_just_half_gone_and_near_its_day_is_told_soon() -> None:
+    # 30,000 of 60,000 on Monday 1 June: at that rate the rest is gone the next working day
+    assert wear(record(counted("06-01", 30_000)), "06-01").state == "soon"
+    assert wear(record(counted("06-01", 29_999)), "06-01").state == "ok"

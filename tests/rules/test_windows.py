@@ -9,7 +9,7 @@ import pytest
 from pmtrack.rules.facts import Deferral
 from pmtrack.rules.shop import OneOff, Shop, Task
 from pmtrack.rules.situation import Situation
-from pmtrack.rules.windows import JobWindow, job_window
+from pmtrack.rules.windows import JobWindow, Windows, job_window
 from tests.build import at, base, calendars, day, read, shop, task, views
 
 MONTHLY = task("1 month")
@@ -130,3 +130,32 @@ def test_a_one_off_job_that_is_done_has_no_window() -> None:
     job = task(once=OneOff(day("06-20")))
     situation = Situation(day=day("06-02"), first_applied=day("06-01"), base=base("06-02"))
     assert job_window(job, situation, calendars()) is None
+
+
+@pytest.mark.parametrize(
+    ("job", "days"),
+    [
+        (MONTHLY, 3),  # a tenth of 31 days, whole days
+        (task("1 month", lead="12 days"), 12),
+        (task("500 hours"), 7),  # by usage: a week, whatever its share (common practice)
+    ],
+)
+def test_a_job_is_announced_so_many_days_ahead(job: Task, days: int) -> None:
+    found = window(job, "05-29", meters={"hours": read(100, "06-01", 80)})
+    assert found.lead_days == days
+
+
+def test_windows_known_already_are_those_worked_out_anew() -> None:
+    known = Windows()
+    meters = {"hours": read(0, "06-01", 80), "hits": read(0, "06-01", 40)}
+    jobs = [MONTHLY, LAWFUL, task("2 weeks"), task("500 hours"), task("500 hits"),
+            task(on=FIRST_MONDAYS, starts=day("01-05")), task(on=FIRST_MONDAYS),
+            task("1 month", grace="1 day"), task("1 month", lead="20 days")]  # fmt: skip
+    for since in ("05-29", "05-04", "05-29"):
+        for job in jobs:
+            told = Situation(
+                day("06-02"), day("01-02"), base=base(since), meters=views(job, meters)
+            )
+            again = job_window(job, told, calendars())
+            for _ in range(2):
+                assert known.of(job, told, calendars()) == again
