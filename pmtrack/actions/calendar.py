@@ -160,15 +160,24 @@ def calendar_entries(
 
 def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:
     task = job.task
-    machine = view.stored.machine(task.machine) or Machine(task.machine, "")
-    supplier = next((s for s in view.shop.suppliers if s.code == task.crew), None)
+    supplier = view.shop.firm_of(task)
     return CalendarJob(
         uid=uid,
         task=task.name,
         day=job.day,
         due_on=job.due_on,
         summary=f"{task.machine}: {task.title}",
-        text=job_text(task, machine, supplier, why_due(job.rule, job.base)),
+        text=text_of(view, task, why_due(job.rule, job.base)),
         reminder_days=supplier.notice if supplier else job.lead_days,
         categories=(task.machine, supplier.name if supplier else "In-house"),
     )
+
+
+def text_of(view: View, task: Task, why: Sequence[str]) -> str:
+    """The text of a job for its calendar entry, with why it is due."""
+    return job_text(task, machine_of(view, task), view.shop.firm_of(task), why)
+
+
+def machine_of(view: View, task: Task) -> Machine:
+    """The machine of a task; a bare one with its code where none is described."""
+    return view.stored.machine(task.machine) or Machine(task.machine, "")

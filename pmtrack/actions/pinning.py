@@ -74,7 +74,7 @@ def _not_worked(day: date, today: date, shop: Shop, workdays: Workdays) -> str:
 
 def _short_notice(task: Task, day: date, today: date, shop: Shop) -> str | None:
     """What to mind where an outside firm has less than its notice; a phone call may settle it."""
-    firm = next((s for s in shop.suppliers if s.code == task.crew), None)
+    firm = shop.firm_of(task)
     if firm is None or day >= today + timedelta(days=firm.notice):
         return None
     left = (day - today) // ONE_DAY

@@ -3,13 +3,11 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from pmtrack.actions.calendar import Told, done_by_uid, recurs_daily
+from pmtrack.actions.calendar import Told, done_by_uid, recurs_daily, text_of
 from pmtrack.actions.settled import completed_jobs
 from pmtrack.actions.view import View
-from pmtrack.exports.job_text import job_text
 from pmtrack.rules.plan import PlacedJob, Plan, Visit, visits_of
 from pmtrack.rules.revision import CalendarJob, Completed, job_uid
-from pmtrack.rules.shop import Machine
 from pmtrack.store.exports import store_id
 
 
@@ -83,9 +81,6 @@ def _visit_entry(view: View, visit: Visit, uid: str) -> CalendarJob:
 
 
 def _text(view: View, job: PlacedJob) -> str:
-    task = job.task
-    machine = view.stored.machine(task.machine) or Machine(task.machine, "")
-    supplier = next((s for s in view.shop.suppliers if s.code == task.crew), None)
     window = f"In its window from {job.window[0]} to {job.window[1]}."
     remarks = [f"{remark[0].upper()}{remark[1:]}." for remark in job.remarks]
-    return job_text(task, machine, supplier, [*job.why, window, *remarks])
+    return text_of(view, job.task, [*job.why, window, *remarks])

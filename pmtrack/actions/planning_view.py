@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from pmtrack.actions.calendar import recurs_daily
+from pmtrack.actions.calendar import machine_of, recurs_daily
 from pmtrack.actions.planning import open_pins, plan_changes
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused, UnreadableInput
@@ -17,7 +17,6 @@ from pmtrack.rules.parts_needed import PartNeeded, parts_by_week
 from pmtrack.rules.pins import Pin
 from pmtrack.rules.plan import PlacedJob, Plan, Quarter, Visit, visits_of
 from pmtrack.rules.replanning import PlanChange
-from pmtrack.rules.shop import Machine
 
 
 @dataclass(frozen=True)
@@ -134,6 +133,4 @@ def _no_week(text: str) -> date:
 
 
 def _card(view: View, job: PlacedJob) -> JobCard:
-    machine = view.stored.machine(job.task.machine) or Machine(job.task.machine, "")
-    supplier = next((s for s in view.shop.suppliers if s.code == job.task.crew), None)
-    return JobCard(job, machine, supplier, job.why)
+    return JobCard(job, machine_of(view, job.task), view.shop.firm_of(job.task))

@@ -272,3 +272,7 @@ class Shop:
     def shift(self, name: str) -> Shift | None:
         """The shift of that name, or None."""
         return next((s for s in self.shifts if s.name == name), None)
+
+    def firm_of(self, task: Task) -> Supplier | None:
+        """The outside firm that does a task; None for in-house work, or a firm not described."""
+        return next((s for s in self.suppliers if s.code == task.crew), None)
