@@ -33,7 +33,7 @@ from pmtrack.store.plans import (
 def parse_period(text: str) -> Quarter:
     """`2027-Q1` as a quarter. Raises UnreadableInput otherwise."""
     first, last = parse_quarter(text)
-    return Quarter(f"{first.year}-Q{last.month // 3}", first, last)
+    return Quarter(quarter_of(first), first, last)
 
 
 def quarter_of(day: date) -> str:

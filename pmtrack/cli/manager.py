@@ -41,28 +41,24 @@ def calendar(
     """
     from pmtrack.actions.calendar import calendar_entries, in_quarter, on_due_days, quarter_jobs
     from pmtrack.actions.planned_calendar import as_planned
-    from pmtrack.actions.planning import saved_plan
+    from pmtrack.actions.planning import parse_period, saved_plan
     from pmtrack.actions.view import View
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.icalendar_file import calendar_file
-    from pmtrack.rules.dates import parse_quarter
     from pmtrack.rules.load import week_loads
-    from pmtrack.rules.plan import Quarter
     from pmtrack.screens.calendar_screen import Written, show_calendar
     from pmtrack.store.exports import store_id
 
     session: Session = context.obj
-    first, last = parse_quarter(quarter)
+    asked = parse_period(quarter)
     keep_apart(out, session.store)
-    name = f"{first.year}-Q{last.month // 3}"
-    asked = Quarter(name, first, last)
     with session.recording(None) as recorder:
         view: View = recorder.view
         planned = quarter_jobs(view, asked, no_daily)
         plan = saved_plan(view, asked)
         told = as_planned(view, plan, no_daily) if plan else on_due_days(view, planned)
         entries, revised = calendar_entries(view, asked, told, recorder.now)
-        title = f"{view.shop.name}: maintenance {name}"
+        title = f"{view.shop.name}: maintenance {asked.name}"
         data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
         jobs = plan.jobs if plan else planned.jobs
@@ -70,7 +66,9 @@ def calendar(
     own = [entry for entry in entries if in_quarter(entry.job, asked)]
     show_calendar(out, Written(own, revised, todos), planned, loads)
     if plan and plan.unfit:
-        say(f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {name}' tells why")
+        say(
+            f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {asked.name}' tells why"
+        )
 
 
 def report(

@@ -6,6 +6,7 @@ from pmtrack.exports.sheet_fit import type_size
 from pmtrack.exports.sheet_foot import foot
 from pmtrack.exports.sheet_grid import grid
 from pmtrack.exports.sheet_style import SHEET_STYLE
+from pmtrack.rules.text import counted
 
 
 def quarter_sheet(sheet: QuarterSheet) -> str:
@@ -28,11 +29,7 @@ def _header(sheet: QuarterSheet) -> Html:
 
 
 def _sums(sheet: QuarterSheet) -> str:
-    parts = [_counted(len(sheet.jobs), "job"), _counted(len(sheet.visits), "visit")]
+    parts = [counted(len(sheet.jobs), "job"), counted(len(sheet.visits), "visit")]
     if sheet.unfit:
-        parts.append(f"{_counted(len(sheet.unfit), 'job')} without a day (see below)")
+        parts.append(f"{counted(len(sheet.unfit), 'job')} without a day (see below)")
     return f"{', '.join(parts)}; made on {sheet.made_on}"
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
-from pmtrack.rules.load import WeekLoad
+from pmtrack.rules.load import WeekLoad, monday_of
 from pmtrack.rules.plan import PlacedJob, Quarter, UnfitJob, Visit
 from pmtrack.rules.shop import Closure
 
@@ -40,7 +40,7 @@ class QuarterSheet:
     def mondays(self) -> tuple[date, ...]:
         """The Monday of each week of the quarter, and of those with jobs beyond it."""
         days = {self.quarter.first, self.quarter.last, *self._days}
-        first, last = _monday(min(days)), _monday(max(days))
+        first, last = monday_of(min(days)), monday_of(max(days))
         return tuple(first + n * _WEEK for n in range((last - first) // _WEEK + 1))
 
     @cached_property
@@ -81,7 +81,3 @@ def _by_day(jobs: Iterable[PlacedJob]) -> dict[date, list[PlacedJob]]:
     for job in sorted(jobs, key=lambda job: (job.day, job.task.name, job.key)):
         days.setdefault(job.day, []).append(job)
     return days
-
-
-def _monday(day: date) -> date:
-    return day - timedelta(days=day.weekday())

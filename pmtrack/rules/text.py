@@ -31,6 +31,11 @@ def needed(text: str, what: str, example: str) -> str:
     return flat
 
 
+def counted(number: int, what: str) -> str:
+    """A number of things in words: `1 job`, `2 jobs`."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
 def printable(text: str) -> str:
     """Text for a terminal: control characters other than line ends become question marks."""
     return "".join(

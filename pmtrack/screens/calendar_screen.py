@@ -7,13 +7,11 @@ from textwrap import fill
 
 from pmtrack.actions.calendar import QuarterJobs
 from pmtrack.rules.load import WeekLoad
-from pmtrack.rules.quantity import show
 from pmtrack.rules.revision import CalendarEntry, Revised
-from pmtrack.rules.usage import ZERO
+from pmtrack.rules.text import counted
 from pmtrack.screens.lines import say, tell
-from pmtrack.screens.terminal import WIDTH, bar
-
-_BAR = 30
+from pmtrack.screens.load_lines import load_lines
+from pmtrack.screens.terminal import WIDTH
 
 
 @dataclass(frozen=True)
@@ -30,15 +28,8 @@ def show_calendar(
 ) -> None:
     """Print the number of events and the load of each week; name what could not be planned."""
     tell(f"{out}: {_counted(written)}{_told(written.revised)}")
-    most = max((load.hours for load in loads), default=ZERO)
-    for load in loads:
-        whole = most if load.available is None else load.available
-        of = "" if load.available is None else f" of {show(load.available)}"
-        share = float(load.hours / whole) if whole else 0.0
-        tell(
-            f"  {load.monday:%G-W%V}  {load.jobs:4} jobs  "
-            f"{float(load.hours):5.1f}{of} h in-house  {bar(share, _BAR)}"
-        )
+    for line in load_lines(loads):
+        tell(f"  {line}")
     _say_left_out("as daily", planned.daily)
     _say_left_out("while no due date is known", planned.undated)
     _say_left_out("while the machine is out of service", planned.paused)
@@ -54,8 +45,7 @@ def _counted(written: Written) -> str:
     """How many events or to-dos, and how many of them are done."""
     standing = [entry for entry in written.entries if not entry.cancelled]
     done = sum(entry.job.done is not None for entry in standing)
-    what = "to-do" if written.todos else "event"
-    told = f"{len(standing)} {what}{'' if len(standing) == 1 else 's'}"
+    told = counted(len(standing), "to-do" if written.todos else "event")
     return f"{told}, {done} of them done" if done else told
 
 

@@ -15,6 +15,7 @@ from pmtrack.rules.parts_needed import PartNeeded
 from pmtrack.rules.plan import PlacedJob, UnfitJob, Visit
 from pmtrack.rules.quantity import show
 from pmtrack.rules.replanning import KINDS, PlanChange
+from pmtrack.rules.text import counted
 from pmtrack.screens.load_lines import load_lines
 from pmtrack.screens.terminal import short_date, show_lines, table
 
@@ -128,7 +129,7 @@ def show_plan(shown: PlanShown, console: Console, jobs: bool, parts: bool) -> No
     plan, name = shown.plan, shown.quarter.name
     daily = f" besides {shown.daily} daily ones not listed" if shown.daily else ""
     console.print(
-        f"{name}: {_counted(len(plan.jobs), 'job')}{daily}, {_counted(len(shown.visits), 'visit')} "
+        f"{name}: {counted(len(plan.jobs), 'job')}{daily}, {counted(len(shown.visits), 'visit')} "
         f"of outside firms.\nIts cost is within {100 * plan.gap:.1f} % of the best there can be."
     )
     if shown.changes is not None:
@@ -246,7 +247,3 @@ def _mark(job: PlacedJob) -> str:
 
 def _day(day: date) -> str:
     return f"{day:%a %Y-%m-%d}"
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
