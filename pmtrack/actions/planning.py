@@ -1,7 +1,6 @@
 """The quarter's plan from the store: how the tasks stand, what was planned and pinned before."""
 
 from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
@@ -14,6 +13,7 @@ from pmtrack.planning.drafting import Draft, make_plan
 from pmtrack.rules.base import covered, instant_of
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
+from pmtrack.rules.load import in_house_minutes
 from pmtrack.rules.pins import Pin
 from pmtrack.rules.plan import Plan, Quarter, UnfitJob
 from pmtrack.rules.plan_reasons import Meanwhile
@@ -66,7 +66,7 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
         ground=ground,
         chains=standing,
         coverers=view.covered_by,
-        taken=_minutes_taken(earlier),
+        taken=in_house_minutes(earlier),
         before=before.jobs,
         pins=_pins(view, ground),
     )
@@ -146,15 +146,6 @@ def _pins(view: View, ground: Ground) -> dict[str, frozenset[int]]:
         if pin.day.toordinal() in possible:
             found[pin.task].add(pin.day.toordinal())
     return {task: frozenset(days) for task, days in found.items()}
-
-
-def _minutes_taken(jobs: Iterable[PlannedJob]) -> dict[int, float]:
-    """In-house minutes by day (an ordinal) of the jobs that come before the quarter's."""
-    taken: dict[int, float] = defaultdict(float)
-    for job in jobs:
-        if not job.task.crew:
-            taken[job.day.toordinal()] += job.task.minutes or 0
-    return taken
 
 
 def _is_blind(chain: Chain) -> bool:

@@ -10,6 +10,7 @@ from pmtrack.planning.choosing import Chosen, choose
 from pmtrack.planning.network import CrewDay, Limits, Network
 from pmtrack.planning.solver import TOLERANCE
 from pmtrack.rules.forecast import Chain
+from pmtrack.rules.load import in_house_minutes
 from pmtrack.rules.plan import PlacedJob, Plan, name_visits
 from pmtrack.rules.plan_reading import Jobs, read_way, reasons
 from pmtrack.rules.plan_steps import OWN, Ground, Wishes, steps_of
@@ -48,12 +49,13 @@ def make_plan(draft: Draft, tolerance: float = TOLERANCE) -> Plan:
     jobs = Jobs()
     for name, way in chosen.ways.items():
         read_way(chains[name], way, draft.ground, wishes[name], jobs)
-    load = _in_house(jobs.placed, draft.taken)
+    load = in_house_minutes(jobs.placed)
+    for day, minutes in draft.taken.items():
+        load[day] += minutes
     room = None if draft.shop.crew_hours is None else float(draft.shop.crew_hours) * 60
-    notices = {supplier.code: supplier.notice for supplier in draft.shop.suppliers}
     return Plan(
         jobs=tuple(name_visits(jobs.placed, draft.ground.quarter.name, draft.before)),
-        unfit=tuple(reasons(jobs.left_out, draft.ground, load, room, notices)),
+        unfit=tuple(reasons(jobs.left_out, draft.ground, load, room)),
         gap=chosen.gap,
     )
 
@@ -135,11 +137,3 @@ def _minutes(shift: Shift) -> int:
     start = shift.start.hour * 60 + shift.start.minute
     end = shift.end.hour * 60 + shift.end.minute
     return (end - start) % DAY_MINUTES or DAY_MINUTES
-
-
-def _in_house(jobs: Iterable[PlacedJob], taken: Mapping[int, float]) -> dict[int, float]:
-    load = defaultdict(float, taken)
-    for job in jobs:
-        if not job.task.crew:
-            load[job.day.toordinal()] += job.task.minutes or 0
-    return load

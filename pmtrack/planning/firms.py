@@ -87,7 +87,7 @@ def _once_at_most(steps: Sequence[Step]) -> bool:
 def _by_day(network: Network, kind: str, minutes: Minutes) -> dict[int | None, float]:
     """The cheapest ways with one step of a kind, by its day; under None the one without any."""
     in_house = 0.0 if network.task.crew else float(network.task.minutes or 0)
-    priced = [(step, full_price(network, step)) for step in sorted(network.steps)]
+    priced = [(step, full_price(step)) for step in sorted(network.steps)]
     priced = [
         (step, cost + minutes.get(step.head, 0.0) * in_house * (step.kind == OWN))
         for step, cost in priced

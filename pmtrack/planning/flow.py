@@ -13,7 +13,7 @@ from pmtrack.planning.program import Program
 from pmtrack.rules.plan_steps import END, LAST, LEFT_OUT, OWN, START, Step
 from pmtrack.rules.shop import Task
 
-Price = Callable[[Network, Step], float]
+Price = Callable[[Step], float]
 
 
 @dataclass
@@ -51,7 +51,7 @@ def add_flow(program: Program, networks: list[Network], price: Price) -> Flow:
     going: dict[int, list[int]] = defaultdict(list)
     units = len(networks)
     for step in flow.steps:
-        column = program.column(price(networks[0], step), units)
+        column = program.column(price(step), units)
         flow.columns.append(column)
         if step.kind in (LEFT_OUT, LAST):
             program.ways_out.add(column)
@@ -71,6 +71,6 @@ def alike(networks: Sequence[Network], alone: Collection[str]) -> list[list[Netw
     groups: dict[object, list[Network]] = defaultdict(list)
     for network in networks:
         task = network.task
-        shared = (network.steps, task.minutes, task.authority is None)
+        shared = (network.steps, task.minutes)
         groups[task.name if task.name in alone else shared].append(network)
     return list(groups.values())

@@ -8,12 +8,10 @@ from math import gcd, inf
 from pmtrack.planning.flow import Flow, add_flow, alike
 from pmtrack.planning.network import Limits, Network
 from pmtrack.planning.program import Program
-from pmtrack.rules.plan_steps import LEFT_OUT, OWN, SETTLED, Step
+from pmtrack.rules.plan_steps import OWN, SETTLED, Step
 
 A_JOB = 0.5  # of two plans equally close to the due days, the one with fewer jobs is better
-A_MOVE = 100.0  # of a saved day given up; double for a day that an overdue job waits
-LEAVING_OUT = 1000.0  # of a job without a day, and for one that an authority demands ...
-LEAVING_OUT_LAWFUL = 5000.0
+A_BREAK = 100.0  # of what a plan does only where it must, by the steps' own count
 BREAKING_A_PIN = 20_000.0
 A_HEAVY_MINUTE = 0.02
 
@@ -64,16 +62,15 @@ def closest_days(
     return made
 
 
-def rigid_price(network: Network, step: Step) -> float:
+def rigid_price(step: Step) -> float:
     """The price of a step as far as jobs left out and moved go."""
-    left_out = LEAVING_OUT_LAWFUL if network.task.authority else LEAVING_OUT
-    return A_MOVE * step.breaks + left_out * (step.kind == LEFT_OUT)
+    return A_BREAK * step.breaks
 
 
-def full_price(network: Network, step: Step) -> float:
+def full_price(step: Step) -> float:
     """The whole price of a step: the job itself and its distance from the day to aim for, too."""
     own = A_JOB + step.cost if step.kind == OWN else 0.0
-    return own + rigid_price(network, step)
+    return own + rigid_price(step)
 
 
 def _tied(networks: Sequence[Network], crowded: Crowded, decided: Collection[str]) -> set[str]:

@@ -1,5 +1,6 @@
 """The load of each week: in-house work planned, against the crew's hours."""
 
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -50,6 +51,15 @@ def week_loads(
         )
         for monday, planned in sorted(weeks.items())
     ]
+
+
+def in_house_minutes(jobs: Iterable[TaskOnDay]) -> defaultdict[int, float]:
+    """The crew's minutes of each day (an ordinal); an outside firm's jobs take none."""
+    minutes: dict[int, float] = defaultdict(float)
+    for job in jobs:
+        if not job.task.crew:
+            minutes[job.day.toordinal()] += job.task.minutes or 0
+    return minutes
 
 
 def monday_of(day: date) -> date:

@@ -18,11 +18,12 @@ WIDE = timedelta(days=7)  # of a range, from which on a day is called uncertain
 
 @dataclass(frozen=True)
 class LeftOut:
-    """A job without a day, and the choice that it had."""
+    """A job without a day, the choice that it had, and its firm's notice in days."""
 
     key: str
     chain: Chain
     choice: Choice
+    notice: int
 
 
 @dataclass
@@ -43,7 +44,7 @@ def read_way(chain: Chain, way: Iterable[Step], ground: Ground, wishes: Wishes, 
         if step.kind == OWN:
             jobs.placed.append(_placed(chain, found, day, wishes))
         elif found.window is not None and (step.kind == LEFT_OUT or found.misses(step.head)):
-            jobs.left_out.append(LeftOut(chain.key(found.window), chain, found))
+            jobs.left_out.append(LeftOut(chain.key(found.window), chain, found, wishes.notice))
         chain = chain.done(day)
 
 
@@ -96,14 +97,13 @@ def reasons(
     ground: Ground,
     load: Mapping[int, float],
     room: float | None,
-    notices: Mapping[str, int],
 ) -> list[UnfitJob]:
     """Why each job without a day has none, and what would cure it.
 
     `load` has the in-house minutes planned for each day (an ordinal), `room` those of the crew on a
-    day, `notices` the days of notice of each firm.
+    day.
     """
-    return [_reason(job, ground, load, room, notices) for job in left_out]
+    return [_reason(job, ground, load, room) for job in left_out]
 
 
 def _reason(
@@ -111,11 +111,10 @@ def _reason(
     ground: Ground,
     load: Mapping[int, float],
     room: float | None,
-    notices: Mapping[str, int],
 ) -> UnfitJob:
     task, found = job.chain.task, job.choice
     if not found.days:
-        kind, reason, cure = _no_day(job, ground, notices.get(task.crew or "", 0))
+        kind, reason, cure = _no_day(job, ground)
     elif task.crew or room is None:
         kind, reason, cure = _no_shift(job)
     else:
@@ -133,7 +132,8 @@ def _reason(
     )
 
 
-def _no_day(job: LeftOut, ground: Ground, notice: int) -> tuple[str, str, str]:
+def _no_day(job: LeftOut, ground: Ground) -> tuple[str, str, str]:
+    notice = job.notice
     found, earliest = job.choice, date.fromordinal(job.choice.otherwise)
     without_notice = ground.between(max(found.first, job.chain.earliest), found.last)
     past = (earliest - found.last).days

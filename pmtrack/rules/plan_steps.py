@@ -17,7 +17,7 @@ START, END = 0, -1
 OWN, SETTLED, LEFT_OUT, LAST = "own", "settled", "left out", "last"
 CATCH_UP = timedelta(days=14)  # within which an overdue job is to find a day
 AFTER_QUARTER = timedelta(days=60)  # the farthest that a job due in the quarter may slip
-MISSED, MISSED_LAWFUL = 10, 50  # breaks where a job is settled too late: as dear as left out
+MISSED, MISSED_LAWFUL = 10, 50  # breaks where a job is left out or settled too late
 EARLY, LATE = 1, 2  # cost of a working day before and after the one to aim for
 
 
@@ -25,8 +25,8 @@ class Step(NamedTuple):
     """From one day (ordinal) of a task to the next: by its own job, settled by another, left out.
 
     `cost` grows with the distance from the day to aim for. `breaks` counts what a plan should do
-    only where it must: a day of the saved plan given up, and two for each day that an overdue job
-    waits.
+    only where it must: a day of the saved plan given up, two for each day that an overdue job
+    waits, and many for a job left out or settled too late.
     """
 
     tail: int
@@ -161,14 +161,15 @@ def steps_of(chain: Chain, ground: Ground, wishes: Wishes) -> tuple[Step, ...]:
 def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iterable[Step]:
     after = chain.situation.base.moment.day.toordinal() if chain.situation.base else START
     found = choice(chain, ground, wishes)
+    lawful = chain.task.authority is not None
+    missed = MISSED_LAWFUL if lawful else MISSED
     if found.ended:
         yield Step(tail, END, LAST, breaks=wishes.given_up(tail, ground.days[-1] + 1))
         latest = ground.days[-1]
     else:
         latest = max(found.last.toordinal(), found.otherwise)
-        lost = wishes.given_up(tail, found.otherwise + 1)
-        yield Step(tail, found.otherwise, LEFT_OUT, breaks=lost)
-        lawful = chain.task.authority is not None
+        breaks = wishes.given_up(tail, found.otherwise + 1) + missed
+        yield Step(tail, found.otherwise, LEFT_OUT, breaks=breaks)
         pinned = [day for day in wishes.pinned if ground.is_open(day)]
         for day in (*found.days, *_pinned_days(found, after, pinned, lawful)):
             late = found.overdue and day > found.target
@@ -177,7 +178,6 @@ def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iter
             yield Step(tail, day, OWN, ground.distance(day, found.target), breaks)
     for day in wishes.settling:
         if after < day <= latest:
-            missed = MISSED_LAWFUL if chain.task.authority else MISSED
             breaks = wishes.given_up(tail, day + 1) + missed * found.misses(day)
             yield Step(tail, day, SETTLED, breaks=breaks)
 
