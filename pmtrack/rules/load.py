@@ -55,7 +55,7 @@ def week_loads(
 
 def in_house_minutes(jobs: Iterable[TaskOnDay]) -> defaultdict[int, float]:
     """The crew's minutes of each day (an ordinal); an outside firm's jobs take none."""
-    minutes: dict[int, float] = defaultdict(float)
+    minutes: defaultdict[int, float] = defaultdict(float)
     for job in jobs:
         if not job.task.crew:
             minutes[job.day.toordinal()] += job.task.minutes or 0
