@@ -7,7 +7,17 @@ from typing import Annotated
 import typer
 
 from pmtrack import __version__
-from pmtrack.cli import advising, manager, operator, planner, setup, streams, technician, toolroom
+from pmtrack.cli import (
+    advising,
+    manager,
+    operator,
+    planner,
+    setup,
+    streams,
+    technician,
+    toolroom,
+    upkeep,
+)
 from pmtrack.cli.session import Session
 from pmtrack.errors import PmtrackError, Refused
 from pmtrack.screens.lines import tell
@@ -49,7 +59,7 @@ def options(
     context.obj = Session(store, now)
 
 
-for module in (setup, technician, operator, toolroom, planner, manager, advising):
+for module in (setup, technician, operator, toolroom, planner, manager, advising, upkeep):
     module.add_to(app)
 
 

@@ -1,4 +1,4 @@
-"""Commands of the manager: the quarter's calendar, the report, imports, and the store's upkeep."""
+"""Commands of the manager: the quarter's calendar, the report, and imports."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
-    for command in (calendar, report, backtest, backup, verify):
+    for command in (calendar, report, backtest):
         app.command()(command)
     app.command("import")(import_rows)
 
@@ -180,39 +180,3 @@ def _entries(made: tuple[int, int] | None) -> str:
         return ""
     first, last = made
     return f": entry {first}" if first == last else f": entries {first} to {last}"
-
-
-def backup(
-    context: typer.Context,
-    file: Annotated[Path, typer.Argument(help="The new file to copy the store to.")],
-) -> None:
-    """Copy the store to a new file, and check it.
-
-    Example: pmtrack backup /media/stick/pmtrack-2026-11-25.db
-    """
-    from pmtrack.store import open_store
-    from pmtrack.store.upkeep import back_up
-
-    session: Session = context.obj
-    store = open_store(session.store)
-    try:
-        back_up(store, file)
-    finally:
-        store.close()
-    tell(f"{session.store} is copied to {file} and reads back well")
-
-
-def verify(context: typer.Context) -> None:
-    """Check the store: the file, and all that is derived.
-
-    Example: pmtrack verify
-    """
-    from pmtrack.errors import Refused
-    from pmtrack.store.upkeep import verify as faults_of
-
-    session: Session = context.obj
-    with session.view() as (view, _):
-        faults = faults_of(view.store)
-    if faults:
-        raise Refused("\n".join([f"{session.store}: damaged; go back to a backup", *faults]))
-    tell(f"{session.store}: sound")

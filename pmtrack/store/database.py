@@ -108,6 +108,14 @@ class Store:
                     self._connection.rollback()
                 raise
 
+    def copy_into(self, target: sqlite3.Connection, **how: Any) -> None:
+        """Make another file hold what this one holds, in one transaction of that file."""
+        self._connection.backup(target, **how)
+
+    def copy_from(self, source: sqlite3.Connection) -> None:
+        """Make this one hold what another file holds."""
+        source.backup(self._connection)
+
     def close(self) -> None:
         """Close the file."""
         self._connection.close()
@@ -124,12 +132,13 @@ def clear_words(path: Path) -> Iterator[None]:
         raise Refused(f"{path}: the store is damaged; go back to a backup") from error
 
 
+BUSY = f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again"
 _SENTENCES = {
     sqlite3.SQLITE_NOTADB: "this is no pmtrack store; name another file with --store",
     sqlite3.SQLITE_CORRUPT: "the store is damaged; nothing was changed; go back to a backup",
     sqlite3.SQLITE_READONLY: "the store cannot be written; check permissions of file and folder",
-    sqlite3.SQLITE_BUSY: f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again",
-    sqlite3.SQLITE_LOCKED: f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again",
+    sqlite3.SQLITE_BUSY: BUSY,
+    sqlite3.SQLITE_LOCKED: BUSY,
     sqlite3.SQLITE_FULL: "the disk is full; nothing was changed; make room and repeat",
     sqlite3.SQLITE_CANTOPEN: "the store cannot be opened; check the folder and its permissions",
     sqlite3.SQLITE_IOERR: "the disk failed or is full; nothing was changed; check it and repeat",
@@ -165,11 +174,16 @@ def open_store(
             if fresh or (create and _is_empty(store)):
                 _make(store, demo, now)
             else:
-                _check(store)
+                make_current(store)
         except BaseException:
             store.close()
             raise
     return store
+
+
+def staged(path: Path) -> Store:
+    """An empty database of this process alone; its words name `path`. It is gone when closed."""
+    return Store(path, sqlite3.connect("", isolation_level=None))
 
 
 def _connect(path: Path) -> Store:
@@ -184,7 +198,7 @@ def _make(store: Store, demo: bool, now: datetime | None) -> None:
     store.db.enable_wal()
     with store.writing():
         store.change(f"PRAGMA application_id = {APPLICATION_ID}")
-        _apply_steps(store)
+        apply_steps(store)
         if store.row("SELECT 1 FROM store") is None:
             store.add("store", id=str(uuid4()), made_at=to_text(now), demo=int(demo))
 
@@ -193,7 +207,7 @@ def _is_empty(store: Store) -> bool:
     return store.row("SELECT 1 FROM sqlite_master") is None
 
 
-def _check(store: Store) -> None:
+def make_current(store: Store) -> None:
     """Refuse what is no store or is too new; bring an older one up to date."""
     mark = store.row("PRAGMA application_id")
     if mark is None or mark[0] != APPLICATION_ID:
@@ -213,12 +227,13 @@ def _bring_up_to_date(store: Store) -> None:
     store.change("PRAGMA foreign_keys = OFF")
     try:
         with store.writing():
-            _apply_steps(store)
+            apply_steps(store)
     finally:
         store.change("PRAGMA foreign_keys = ON")
 
 
-def _apply_steps(store: Store) -> None:
+def apply_steps(store: Store, before: str | None = None) -> None:
+    """Take the steps of the schema that are still to be taken; with `before`, those before it."""
     from pmtrack.store.schema import steps
 
-    steps.apply(store.db)
+    steps.apply(store.db, stop_before=before)

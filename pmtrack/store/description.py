@@ -90,11 +90,9 @@ _PROGRAM = _Kind("program", Program, ("code",))
 
 def load_shop(store: Store) -> StoredShop:
     """The shop as last applied. Raises Refused when nothing was applied yet."""
-    found = store.row("SELECT definition FROM applied ORDER BY id DESC LIMIT 1")
-    if found is None:
-        raise Refused("no shop yet; describe it with 'pmtrack apply shop.yaml'")
-    bare: Shop = decode(Shop, found[0])
-    _check_zone(bare)
+    bare: Shop = decode(Shop, needs_shop(store))
+    if not has_zone(bare):
+        raise damaged(f"'{shorten(bare.timezone)}' is no time zone")
     tasks = store.rows(
         "SELECT name, definition, first_applied, retired_on, raised_by FROM task"
         " WHERE raised_by IS NULL OR NOT EXISTS (SELECT 1 FROM void WHERE target = raised_by)"
@@ -113,11 +111,20 @@ def load_shop(store: Store) -> StoredShop:
     )
 
 
-def _check_zone(shop: Shop) -> None:
+def needs_shop(store: Store) -> str:
+    """The shop as last applied, as kept. Raises Refused when nothing was applied yet."""
+    found = store.row("SELECT definition FROM applied ORDER BY id DESC LIMIT 1")
+    if found is None:
+        raise Refused("no shop yet; describe it with 'pmtrack apply shop.yaml'")
+    return str(found[0])
+
+
+def has_zone(shop: Shop) -> bool:
+    """Whether the shop's time zone is one."""
     try:
-        _ = shop.zone
+        return bool(shop.zone)
     except (LookupError, ValueError, OSError):
-        raise damaged(f"'{shorten(shop.timezone)}' is no time zone") from None
+        return False
 
 
 def _assemble(store: Store, bare: Shop, tasks: list[str], retired: bool) -> Shop:

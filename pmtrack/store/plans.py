@@ -119,6 +119,11 @@ def last_plan(store: Store, period: str, tasks: Mapping[str, Task]) -> Plan | No
     )
 
 
+def read_job(row: Row, tasks: Mapping[str, Task]) -> PlacedJob | UnfitJob:
+    """A job of a saved plan from its key, task, day and definition. Refused if damaged."""
+    return _unfit_job(row, tasks) if row[2] is None else _placed_job(row, tasks)
+
+
 def _placed_job(row: Row, tasks: Mapping[str, Task]) -> PlacedJob:
     key, name, day, definition = row
     kept: _Placed = decode(_Placed, definition)

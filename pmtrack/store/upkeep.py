@@ -1,48 +1,61 @@
-"""Looking after the store: a copy while others write, and a check of all that is derived."""
+"""Looking after the store: a copy while others write, and a check of all that is in it."""
 
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
 
-from pmtrack.errors import Refused
+from pmtrack.errors import PmtrackError, Refused
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.usage import Tally, fold
-from pmtrack.store.database import Store, clear_words
+from pmtrack.store import sound_facts, sound_file, sound_records
+from pmtrack.store.database import Store
+from pmtrack.store.placing import what_is_there, write_new
 from pmtrack.store.records import decode
 from pmtrack.store.tallies import facts_of, kept_tallies
+
+Check = Callable[[Store], list[str]]
 
 
 def back_up(store: Store, target: Path) -> None:
     """Copy the store to a new file, whole and checked. Raises Refused if the file exists."""
-    if target.exists():
-        raise Refused(f"{target}: a file is here already; name a new one")
+    for file in what_is_there(target):
+        raise Refused(f"{file}: a file is here already; name a new one")
     if not target.parent.is_dir():
         raise Refused(f"{target.parent}: no such folder; make it first")
-    with clear_words(target):
-        copy = sqlite3.connect(target)
-        try:
-            store.db.conn.backup(copy)
-            copy.execute("PRAGMA journal_mode = DELETE")
-            found = copy.execute("PRAGMA integrity_check").fetchone()
-        except BaseException:
-            copy.close()
-            target.unlink(missing_ok=True)
-            raise
-        copy.close()
-    if found != ("ok",):
-        raise Refused(f"{target}: the copy does not read back well: {found[0]}")
+    write_new(store, target, wal=False)
 
 
 def verify(store: Store) -> list[str]:
-    """What is wrong with the store, a line each; empty if nothing is."""
-    faults = [str(row[0]) for row in store.rows("PRAGMA integrity_check") if row[0] != "ok"]
-    faults += [
-        f"{table}: row {row} names a {parent} that is not there"
-        for table, row, parent, _ in store.rows("PRAGMA foreign_key_check")
-    ]
-    faults += [
-        f"entry {number}: '{at}' is no instant"
-        for number, at in store.rows(
-            "SELECT id, at FROM entry WHERE strftime('%Y-%m-%dT%H:%M:%SZ', at) IS NOT at"
+    """What is wrong with the store, a line each with its place; empty if nothing is."""
+    return faults_of_facts(store) or faults_of_usage(store)
+
+
+def faults_of_facts(store: Store) -> list[str]:
+    """What is wrong with the file, the description, the entries and the saved plans."""
+    faults: list[str] = []
+    for check in (*sound_file.CHECKS, *sound_facts.CHECKS, *sound_records.CHECKS):
+        faults += _told(check, store, faults)
+    return list(dict.fromkeys(faults))
+
+
+def faults_of_usage(store: Store) -> list[str]:
+    """Where the usage kept beside the entries differs from what they tell, folded anew."""
+    return _told(_usage, store, [])
+
+
+def _told(check: Check, store: Store, before: list[str]) -> list[str]:
+    """What a check finds. Where it cannot read on, that is a fault, unless one is told already."""
+    try:
+        return check(store)
+    except (sqlite3.Error, PmtrackError, ValueError) as error:
+        return [] if before else [str(error)]
+
+
+def _usage(store: Store) -> list[str]:
+    faults = [
+        f"{machine} {meter}: usage is kept of a meter that is not there"
+        for machine, meter in store.rows(
+            "SELECT DISTINCT machine, meter FROM tally EXCEPT SELECT machine, name FROM meter"
         )
     ]
     for machine, name, definition in store.rows("SELECT machine, name, definition FROM meter"):

@@ -225,4 +225,4 @@ def test_a_reference_to_nothing_is_found(run_worked: Command) -> None:
         connection.execute("PRAGMA foreign_keys = OFF")
         connection.execute("DELETE FROM program")
         connection.execute("INSERT INTO tool_count (entry, tool, hits) VALUES (77, 'RD-10', 5)")
-    run_worked.refused(["verify"], 3, "tool_count: row 77 names a entry that is not there")
+    run_worked.refused(["verify"], 3, "tool_count, row 77: the entry that it names is not there")

@@ -1,0 +1,103 @@
+"""Commands that look after the store: copies, checks, and the whole store as plain files."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from pmtrack.cli.session import Session
+from pmtrack.screens.lines import tell
+
+if TYPE_CHECKING:
+    from pmtrack.store.restoring import Placed
+
+Over = Annotated[
+    bool, typer.Option("--over", help="Put it in the place of the store that is here.")
+]
+_MOST = 60  # faults that are told at once
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands."""
+    for command in (backup, restore, verify):
+        app.command()(command)
+
+
+def backup(
+    context: typer.Context,
+    file: Annotated[Path, typer.Argument(help="The new file to copy the store to.")],
+) -> None:
+    """Copy the store to a new file, while others write, and check it.
+
+    Example: pmtrack backup /media/stick/pmtrack-2026-11-25.db
+    """
+    from pmtrack.store import open_store
+    from pmtrack.store.upkeep import back_up
+
+    session: Session = context.obj
+    store = open_store(session.store)
+    try:
+        back_up(store, file)
+    finally:
+        store.close()
+    tell(f"{session.store} is copied to {file} and reads back well")
+
+
+def restore(
+    context: typer.Context,
+    backup: Annotated[Path, typer.Argument(help="A file that 'pmtrack backup' wrote.")],
+    over: Over = False,
+) -> None:
+    """Put a backup in the place of the store: all of it or nothing.
+
+    The backup is checked first, and one of an older pmtrack is brought up to date. Where
+    a store is, --over must say that it may go; what is lost is told before.
+
+    Example: pmtrack restore /media/stick/pmtrack-2026-11-25.db --over
+    """
+    from pmtrack.cli.files import keep_apart
+    from pmtrack.store.restoring import opened_backup, put_in_place
+
+    session: Session = context.obj
+    keep_apart(backup, session.store)
+    with opened_backup(backup) as copy:
+        placed = put_in_place(copy, session.store, over)
+    _tell_placed(session.store, backup, placed)
+
+
+def _tell_placed(store: Path, source: Path, placed: "Placed") -> None:
+    tell(f"{store} is now as {source}")
+    if placed.was_there:
+        tell(f"  before: {placed.before.words if placed.before else 'too damaged to tell'}")
+    tell(f"  now: {placed.now.words}")
+
+
+def verify(context: typer.Context) -> None:
+    """Check the store: the file, every entry, and all that is worked out from them.
+
+    Example: pmtrack verify
+    """
+    from pmtrack.errors import Refused
+    from pmtrack.store import open_store
+    from pmtrack.store.description import needs_shop
+    from pmtrack.store.upkeep import faults_of_facts, faults_of_usage
+
+    session: Session = context.obj
+    store = open_store(session.store)
+    try:
+        with store.reading():
+            needs_shop(store)
+            faults = faults_of_facts(store)
+            head = "damaged; go back to a backup with 'pmtrack restore BACKUP --over'"
+            if not faults:
+                faults = faults_of_usage(store)
+                head = (
+                    "the entries are sound, what is worked out from them is not; "
+                    "'pmtrack unload FOLDER', then 'pmtrack load FOLDER --over' works it out anew"
+                )
+    finally:
+        store.close()
+    if faults:
+        more = [f"and {len(faults) - _MOST} more"] if len(faults) > _MOST else []
+        raise Refused("\n".join([f"{session.store}: {head}", *faults[:_MOST], *more]))
+    tell(f"{session.store}: sound")
