@@ -19,7 +19,7 @@ _MOST = 60  # faults that are told at once
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands."""
-    for command in (backup, restore, verify):
+    for command in (backup, restore, verify, unload, load):
         app.command()(command)
 
 
@@ -101,3 +101,46 @@ def verify(context: typer.Context) -> None:
         more = [f"and {len(faults) - _MOST} more"] if len(faults) > _MOST else []
         raise Refused("\n".join([f"{session.store}: {head}", *faults[:_MOST], *more]))
     tell(f"{session.store}: sound")
+
+
+def unload(
+    context: typer.Context,
+    folder: Annotated[Path, typer.Argument(help="A new or empty folder.")],
+) -> None:
+    """Write the whole store as plain files: CSV, JSON and an index.
+
+    Any program can read them, and 'pmtrack load' makes an equal store of them.
+
+    Example: pmtrack unload pmtrack-2026-11-25
+    """
+    from pmtrack.store import open_store
+    from pmtrack.store.unloading import unload as write_files
+
+    session: Session = context.obj
+    store = open_store(session.store)
+    try:
+        files = write_files(store, folder)
+    finally:
+        store.close()
+    tell(f"{session.store} is written to {folder} as {files} files")
+
+
+def load(
+    context: typer.Context,
+    folder: Annotated[Path, typer.Argument(help="A folder that 'pmtrack unload' wrote.")],
+    over: Over = False,
+) -> None:
+    """Make a store of the files of a folder: all of it or nothing.
+
+    Everything is checked first; faults are told with file and line. Where a store is,
+    --over must say that it may go.
+
+    Example: pmtrack --store new.db load pmtrack-2026-11-25
+    """
+    from pmtrack.store.loading import loaded
+    from pmtrack.store.restoring import put_in_place
+
+    session: Session = context.obj
+    with loaded(folder) as new:
+        placed = put_in_place(new, session.store, over)
+    _tell_placed(session.store, folder, placed)

@@ -126,7 +126,8 @@ def test_json_goes_alone_to_standard_output_in_ascii(run_worked: Command, view: 
 COMMANDS = [
     "demo", "check", "apply", "today", "why", "done", "job", "defer", "idle", "back", "usage",
     "log", "stop", "restart", "entries", "void", "tooling", "sharpen", "fit", "takeout", "replace",
-    "scrap", "calendar", "report", "backup", "restore", "verify", "import",
+    "scrap", "calendar", "report", "backup", "restore", "verify", "unload", "load",
+    "import",
 ]  # fmt: skip
 
 
