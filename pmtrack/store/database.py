@@ -224,10 +224,15 @@ def make_current(store: Store) -> None:
 
 def _bring_up_to_date(store: Store) -> None:
     """Apply the steps that are new; one may make a table anew to which others refer by name."""
+    from pmtrack.store.tallies import work_out
+
     store.change("PRAGMA foreign_keys = OFF")
     try:
         with store.writing():
+            keeps_usage = store.row("SELECT 1 FROM sqlite_master WHERE name = 'tally'")
             apply_steps(store)
+            if not keeps_usage:
+                work_out(store)
     finally:
         store.change("PRAGMA foreign_keys = ON")
 

@@ -7,7 +7,6 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from pmtrack.errors import FaultyFile, PmtrackError
-from pmtrack.rules.shop import Meter
 from pmtrack.store.database import (
     APPLICATION_ID,
     KNOWN_STEPS,
@@ -19,9 +18,8 @@ from pmtrack.store.database import (
 )
 from pmtrack.store.plain_files import Cells, Index, described_rows, read_index, table_rows
 from pmtrack.store.plain_form import DESCRIBED, INDEX, Column, tables_of
-from pmtrack.store.records import decode
 from pmtrack.store.restoring import check
-from pmtrack.store.tallies import MeterTallies, facts_of
+from pmtrack.store.tallies import work_out
 
 _LONGEST_CELL = 2**30  # characters
 _MOST = 20  # faults that are told at once
@@ -46,7 +44,8 @@ def loaded(folder: Path) -> Iterator[Store]:
                 raise FaultyFile([*faults[:_MOST], *more])
         make_current(new)
         with new.writing():
-            _work_out(new, folder)
+            new.change("DELETE FROM tally")  # bringing it up to date may have made them
+            work_out(new)
         check(new)
         yield new
 
@@ -87,14 +86,3 @@ def _add(
             new.change(f"INSERT INTO {row.table} ({columns}) VALUES ({marks})", *row.values)
         except (sqlite3.IntegrityError, PmtrackError) as error:
             faults.append(f"{row.place}: cannot be taken: {error}")
-
-
-def _work_out(new: Store, folder: Path) -> None:
-    """The usage of each meter, folded from its counts and dials."""
-    for machine, name, definition in new.rows("SELECT machine, name, definition FROM meter"):
-        try:
-            meter: Meter = decode(Meter, definition)
-            entries = facts_of(new, machine, name)
-        except PmtrackError as error:
-            raise FaultyFile([f"{folder}: {machine} {name}: {error}"]) from None
-        MeterTallies(new, machine, name).insert(entries, meter.wraps_at)

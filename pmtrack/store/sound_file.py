@@ -11,6 +11,7 @@ _OF_OURS = (
     "SELECT type, name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite%'"
     " AND name NOT LIKE '\\_sqlite%' ESCAPE '\\'"
 )
+WORKED_OUT = "tally"  # the table that can be made anew
 _KEPT = {"table": "table", "index": "index", "trigger": "guard"}
 
 
@@ -31,9 +32,18 @@ def _wanted() -> list[Row]:
 
 def _schema(store: Store) -> list[str]:
     """Each table, index and guard of facts must be as this pmtrack makes it."""
+    return _differing(store, [row for row in _wanted() if row[1] != WORKED_OUT])
+
+
+def worked_out(store: Store) -> list[str]:
+    """As `_schema`, of the table that holds what is worked out."""
+    return _differing(store, [row for row in _wanted() if row[1] == WORKED_OUT])
+
+
+def _differing(store: Store, wanted: list[Row]) -> list[str]:
     found = {(kind, name): sql for kind, name, sql in store.rows(_OF_OURS)}
     faults = []
-    for kind, name, sql in _wanted():
+    for kind, name, sql in wanted:
         if (kind, name) not in found:
             faults.append(f"the {_KEPT[kind]} {name} is missing")
         elif kind != "index" and found[kind, name] != sql:

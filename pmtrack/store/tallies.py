@@ -5,6 +5,7 @@ from datetime import date, datetime
 from fractions import Fraction
 
 from pmtrack.rules.facts import MeterEntry
+from pmtrack.rules.shop import Meter
 from pmtrack.rules.usage import Tally, fold
 from pmtrack.store.codec import (
     from_millionths,
@@ -16,6 +17,7 @@ from pmtrack.store.codec import (
     to_text,
 )
 from pmtrack.store.database import Row, Store
+from pmtrack.store.records import decode
 
 _ENTRY = "entry, at, day, value, is_dial, wrapped, exchanged"
 _TALLY = "usage, dial_offset, level, counted, unlogged"
@@ -214,6 +216,14 @@ def facts_of(store: Store, machine: str, meter: str) -> list[MeterEntry]:
         meter,
     )
     return sorted((_entry(row) for row in rows), key=lambda entry: entry.order)
+
+
+def work_out(store: Store) -> None:
+    """Make the tallies of all meters from the facts, where there are none yet."""
+    for machine, name, definition in store.rows("SELECT machine, name, definition FROM meter"):
+        meter: Meter = decode(Meter, definition)
+        entries = facts_of(store, machine, name)
+        MeterTallies(store, machine, name).insert(entries, meter.wraps_at)
 
 
 def kept_tallies(store: Store, machine: str, meter: str) -> list[tuple[MeterEntry, Tally]]:

@@ -52,6 +52,9 @@ def _told(check: Check, store: Store, before: list[str]) -> list[str]:
 
 
 def _usage(store: Store) -> list[str]:
+    faults = sound_file.worked_out(store)
+    if faults:
+        return faults
     faults = [
         f"{machine} {meter}: usage is kept of a meter that is not there"
         for machine, meter in store.rows(
