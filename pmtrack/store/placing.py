@@ -18,6 +18,7 @@ from pmtrack.store.database import Store, clear_words
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps next to a file
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 _DAMAGED = (0, sqlite3.SQLITE_ERROR, sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+_ERRORS = (sqlite3.Error, UnicodeDecodeError)  # the latter where SQLite names a damaged name
 _PRIMARY = 0xFF  # the part of an error code that tells its kind
 _MARK = slice(68, 72)  # where a file bears the application's mark
 
@@ -90,7 +91,7 @@ def look_at(path: Path) -> Contents | None:
             )
         try:
             return contents_of(Store(path, connection))
-        except sqlite3.Error as error:
+        except _ERRORS as error:
             if _kind(error) in _DAMAGED:
                 return None
             raise
@@ -100,14 +101,14 @@ def _mark(path: Path, connection: sqlite3.Connection) -> int:
     """The mark of the program that made a file, also where SQLite finds the file damaged."""
     try:
         return int(connection.execute("PRAGMA application_id").fetchone()[0])
-    except sqlite3.Error as error:
+    except _ERRORS as error:
         if _kind(error) not in _DAMAGED:
             raise
         with path.open("rb") as file:
             return int.from_bytes(file.read(_MARK.stop)[_MARK], "big")
 
 
-def _kind(error: sqlite3.Error) -> int:
+def _kind(error: Exception) -> int:
     return getattr(error, "sqlite_errorcode", 0) & _PRIMARY
 
 
@@ -132,7 +133,7 @@ def replace_inside(new: Store, path: Path) -> Contents | None:
 
             try:
                 new.copy_into(live, pages=1, progress=watch)
-            except sqlite3.DatabaseError as error:
+            except _ERRORS as error:
                 if _kind(error) not in _DAMAGED:
                     raise
                 files = " and ".join(file.name for file in what_is_there(path))
@@ -149,8 +150,8 @@ def replace_inside(new: Store, path: Path) -> Contents | None:
 def _made_ready(live: sqlite3.Connection) -> bool:
     """Make a file ready to be written anew; tells whether others can read it meanwhile."""
     live.execute("PRAGMA writable_schema = ON")  # one that was cut short can be opened, too
-    with suppress(sqlite3.DatabaseError):  # damaged: SQLite's own setting is as strict
+    with suppress(*_ERRORS):  # damaged: SQLite's own setting is as strict
         live.execute("PRAGMA synchronous = FULL")
-    with suppress(sqlite3.DatabaseError):  # damaged or busy: the copying tells
+    with suppress(*_ERRORS):  # damaged or busy: the copying tells
         return tuple(live.execute("PRAGMA journal_mode = WAL").fetchone()) == ("wal",)
     return False
