@@ -73,7 +73,10 @@ def _tell_placed(store: Path, source: Path, placed: "Placed") -> None:
 
 
 def verify(context: typer.Context) -> None:
-    """Check the store: the file, every entry, and all that is worked out from them.
+    """Check the whole store, and tell every fault with its place.
+
+    The file, the entries, the shop's description, saved plans and calendars are read,
+    and the usage worked out from the entries is worked out anew and compared.
 
     Example: pmtrack verify
     """

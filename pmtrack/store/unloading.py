@@ -42,18 +42,20 @@ def unload(store: Store, folder: Path) -> int:
         raise Refused(f"{folder.parent}: no such folder; make it first")
     target = Path(os.path.realpath(folder))
     part = target.with_name(f".{target.name[:60]}.{uuid4().hex[:12]}")
-    part.mkdir()
     try:
+        part.mkdir()
         with store.reading():
             files = _write_all(store, part)
         settle(part)
         if target.is_dir():
             target.rmdir()
         part.rename(target)
-    except BaseException:
+        settle(target.parent)
+    except OSError as error:
+        reason = (error.strerror or "it cannot be written").lower()
+        raise Refused(f"{folder}: {reason}; nothing was written; name another folder") from None
+    finally:
         shutil.rmtree(part, ignore_errors=True)
-        raise
-    settle(target.parent)
     return files
 
 

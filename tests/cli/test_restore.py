@@ -18,8 +18,8 @@ from pmtrack.rules.facts import Moment
 from pmtrack.store import database, open_store
 from tests.command import NOW, PLAIN, Command, copied, dump
 
-OLD = "Quillback Sheet Works, 10 entries, the last of 2026-11-25"
-NEW = "Quillback Sheet Works, 12 entries, the last of 2026-11-25"
+OLD = "Quillback Sheet Works, 10 entries, the last at 2026-11-25 14:45"
+NEW = "Quillback Sheet Works, 12 entries, the last at 2026-11-25 14:45"
 AT = datetime(2026, 11, 25, 19, 45, tzinfo=UTC)
 
 
@@ -123,6 +123,19 @@ def test_a_store_cut_short_is_replaced(kept: int, run_worked: Command, backup: P
     run_worked.refused(["restore", str(backup)], 3, "here: too damaged to tell")
     told = run_worked.done("restore", str(backup), "--over").splitlines()
     assert told[1:] == ["  before: too damaged to tell", f"  now: {OLD}"]
+    assert dump(run_worked.store) == dump(backup)
+
+
+def test_a_store_with_damaged_names_is_replaced(run_worked: Command, backup: Path) -> None:
+    """SQLite's own message then cannot be read as text."""
+    data = run_worked.store.read_bytes()
+    assert b"CREATE TABLE export (" in data
+    run_worked.store.write_bytes(
+        data.replace(b"CREATE TABLE export (", b"CREATE TABL\xff expor\xfe (")
+    )
+    run_worked.refused(["verify"], 3, "the store is damaged; go back to a backup")
+    run_worked.refused(["restore", str(backup)], 3, "here: too damaged to tell")
+    run_worked.done("restore", str(backup), "--over")
     assert dump(run_worked.store) == dump(backup)
 
 

@@ -1,6 +1,7 @@
 """The whole store as plain files and back: equal in every fact, whatever happened in it."""
 
 import csv
+import errno
 import hashlib
 import json
 import os
@@ -251,6 +252,17 @@ def test_nothing_is_written_over_without_a_word(
     run_worked.done("unload", str(tmp_path / "empty"))
     assert {file.name for file in (tmp_path / "empty").iterdir()} == set(before)
     run_worked.refused(["load", str(tmp_path / "none")], 3, "no folder here")
+
+
+def test_a_disk_that_is_full_gets_no_folder(
+    run_worked: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    run_worked.refused(["unload", str(tmp_path / "plain")], 3, "no space left on device; nothing")
+    assert {file.name[:10] for file in tmp_path.iterdir()} <= {"pmtrack.db"}
 
 
 DYING = """
