@@ -7,7 +7,7 @@ from pathlib import Path
 from pmtrack.actions.setup import read_shop_file
 from pmtrack.errors import Refused
 from pmtrack.rules.shop import Shop
-from pmtrack.store import open_store
+from pmtrack.store import Store, open_store
 from pmtrack.store.description import is_demo
 
 
@@ -30,26 +30,27 @@ def make_demo(path: Path, shop: Shop, now: datetime) -> None:
     """
     from pmtrack.demo import build_demo
 
-    if path.exists() and path.stat().st_size:
-        _check_is_demo(path)
-        return
     store = open_store(path, create=True, demo=True, now=now)
     try:
+        if _is_built(store):
+            return
         with store.writing():
-            build_demo(store, shop, now)
+            if not _has_shop(store):  # another may have built it since
+                build_demo(store, shop, now)
     finally:
         store.close()
 
 
-def _check_is_demo(path: Path) -> None:
-    store = open_store(path)
-    try:
-        with store.reading():
-            demo = is_demo(store)
-    finally:
-        store.close()
-    if not demo:
-        raise Refused(
-            f"{path}: a store is here already, and it is no demo; "
-            "name another file: pmtrack --store demo.db demo"
-        )
+def _is_built(store: Store) -> bool:
+    """Whether the demo is there already; one whose making was killed has no shop yet."""
+    with store.reading():
+        if not is_demo(store):
+            raise Refused(
+                f"{store.path}: a store is here already, and it is no demo; "
+                "name another file: pmtrack --store demo.db demo"
+            )
+        return _has_shop(store)
+
+
+def _has_shop(store: Store) -> bool:
+    return store.row("SELECT 1 FROM applied") is not None

@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -11,6 +11,10 @@ from uuid import uuid4
 
 from pmtrack.errors import Refused
 from pmtrack.store.codec import to_text
+from pmtrack.store.leftover import check_leftover
+from pmtrack.store.place import Place
+from pmtrack.store.trouble import clear_words
+from pmtrack.store.turn import take_turn
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
@@ -33,9 +37,12 @@ Row = tuple[Any, ...]
 class Store:
     """An open store. Reads and writes go through `reading` and `writing`."""
 
-    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+    def __init__(
+        self, path: Path, connection: sqlite3.Connection, place: Place | None = None
+    ) -> None:
         self.path = path
         self._connection = connection
+        self._place = place  # None for one of this process alone
 
     @cached_property
     def db(self) -> "Database":
@@ -99,14 +106,29 @@ class Store:
     def writing(self) -> Iterator["Store"]:
         """One transaction: all of it is durable on leaving, or nothing was changed."""
         with clear_words(self.path):
-            self._connection.execute("BEGIN IMMEDIATE")
+            self._keep_log()
+            take_turn(self._connection, BUSY_SECONDS)
             try:
+                if self._place:
+                    self._place.begun()
                 yield self
+                self._check_place("nothing was kept; run it again")
                 self._connection.execute("COMMIT")
+                self._check_place("it may not be kept; look with 'pmtrack entries'")
             except BaseException:
                 if self._connection.in_transaction:
                     self._connection.rollback()
                 raise
+
+    def _check_place(self, outcome: str) -> None:
+        if self._place:
+            self._place.check(outcome)
+
+    def _keep_log(self) -> None:
+        """A store that was a backup has its log of changes again, so that readers never wait."""
+        if self.row("PRAGMA journal_mode") != ("wal",):
+            with suppress(sqlite3.OperationalError):  # others use it just now: the next time, then
+                self.change("PRAGMA journal_mode = WAL")
 
     def copy_into(self, target: sqlite3.Connection, **how: Any) -> None:
         """Make another file hold what this one holds, in one transaction of that file."""
@@ -121,36 +143,6 @@ class Store:
         self._connection.close()
 
 
-@contextmanager
-def clear_words(path: Path) -> Iterator[None]:
-    """Turn SQLite's errors into a refusal that names the file and the mend."""
-    try:
-        yield
-    except sqlite3.Error as error:
-        raise Refused(f"{path}: {_sentence(error)}") from error
-    except UnicodeDecodeError as error:  # in text that the store holds
-        raise Refused(f"{path}: the store is damaged; go back to a backup") from error
-
-
-BUSY = f"busy for {BUSY_SECONDS:.0f} seconds; nothing was changed; try again"
-_SENTENCES = {
-    sqlite3.SQLITE_NOTADB: "this is no pmtrack store; name another file with --store",
-    sqlite3.SQLITE_CORRUPT: "the store is damaged; nothing was changed; go back to a backup",
-    sqlite3.SQLITE_READONLY: "the store cannot be written; check permissions of file and folder",
-    sqlite3.SQLITE_BUSY: BUSY,
-    sqlite3.SQLITE_LOCKED: BUSY,
-    sqlite3.SQLITE_FULL: "the disk is full; nothing was changed; make room and repeat",
-    sqlite3.SQLITE_CANTOPEN: "the store cannot be opened; check the folder and its permissions",
-    sqlite3.SQLITE_IOERR: "the disk failed or is full; nothing was changed; check it and repeat",
-}
-_PRIMARY = 0xFF  # the part of an error code that tells its kind
-
-
-def _sentence(error: sqlite3.Error) -> str:
-    code = getattr(error, "sqlite_errorcode", 0) & _PRIMARY
-    return _SENTENCES.get(code, f"the store is damaged ({error}); go back to a backup")
-
-
 def open_store(
     path: Path, create: bool = False, demo: bool = False, now: datetime | None = None
 ) -> Store:
@@ -161,20 +153,24 @@ def open_store(
     if sqlite3.sqlite_version_info < OLDEST_SQLITE:
         raise Refused("this Python's SQLite is older than 3.37; use a newer Python")
     fresh = not path.exists() or (path.is_file() and path.stat().st_size == 0)
+    nothing_here = Refused(
+        f"{path}: no store here; make one with 'pmtrack apply shop.yaml', "
+        "or look around with 'pmtrack demo'"
+    )
     if fresh and not create:
-        raise Refused(
-            f"{path}: no store here; make one with 'pmtrack apply shop.yaml', "
-            "or look around with 'pmtrack demo'"
-        )
+        raise nothing_here
     if path.is_dir():
         raise Refused(f"{path}: this is a folder; name a file with --store")
+    check_leftover(path)
     with clear_words(path):
         store = _connect(path)
         try:
-            if fresh or (create and _is_empty(store)):
-                _make(store, demo, now)
-            else:
+            if not _is_empty(store):
                 make_current(store)
+            elif create:
+                _make(store, demo, now)
+            else:  # who was making it was killed
+                raise nothing_here
         except BaseException:
             store.close()
             raise
@@ -187,10 +183,16 @@ def staged(path: Path) -> Store:
 
 
 def _connect(path: Path) -> Store:
+    place = Place(path)
     connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)
-    connection.execute("PRAGMA foreign_keys = ON")
-    connection.execute("PRAGMA synchronous = FULL")
-    return Store(path, connection)
+    try:
+        place.opened()
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA synchronous = EXTRA")  # durable without a -wal file, too
+    except BaseException:
+        connection.close()
+        raise
+    return Store(path, connection, place)
 
 
 def _make(store: Store, demo: bool, now: datetime | None) -> None:

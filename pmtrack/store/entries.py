@@ -7,7 +7,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.quantity import plain
 from pmtrack.rules.shop import Meter
-from pmtrack.store.codec import from_millionths, to_date, to_instant
+from pmtrack.store.codec import damaged, from_millionths, to_date, to_instant
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode
 from pmtrack.store.tallies import MeterTallies
@@ -66,7 +66,10 @@ def _shown(store: Store, row: tuple[Any, ...]) -> dict[str, Any]:
 def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
     columns: dict[str, Any] = {}
     if kind in _TABLES:
-        found = next(store.db.query(f"SELECT * FROM {_TABLES[kind]} WHERE entry = ?", [number]))
+        query = f"SELECT * FROM {_TABLES[kind]} WHERE entry = ?"
+        found = next(store.db.query(query, [number]), None)
+        if found is None:
+            raise damaged(f"entry {number} has lost what it tells")
         columns = {name: _value(name, v) for name, v in found.items() if name not in _LEFT_OUT}
     if kind == "shift":
         columns["counts"] = _by_name(store, "count", "meter, amount", number)

@@ -12,7 +12,6 @@ from pmtrack.store.database import (
     KNOWN_STEPS,
     Store,
     apply_steps,
-    clear_words,
     make_current,
     staged,
 )
@@ -20,6 +19,7 @@ from pmtrack.store.plain_files import Cells, Index, described_rows, read_index, 
 from pmtrack.store.plain_form import DESCRIBED, INDEX, Column, tables_of
 from pmtrack.store.restoring import check
 from pmtrack.store.tallies import work_out
+from pmtrack.store.trouble import clear_words
 
 _LONGEST_CELL = 2**30  # characters
 _MOST = 20  # faults that are told at once

@@ -13,13 +13,13 @@ from uuid import uuid4
 from pmtrack.errors import Refused
 from pmtrack.store import database
 from pmtrack.store.contents import Contents, contents_of
-from pmtrack.store.database import Store, clear_words
+from pmtrack.store.database import Store
+from pmtrack.store.trouble import BUSY, clear_words, kind_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps next to a file
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 _DAMAGED = (0, sqlite3.SQLITE_ERROR, sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 _ERRORS = (sqlite3.Error, UnicodeDecodeError)  # the latter where SQLite names a damaged name
-_PRIMARY = 0xFF  # the part of an error code that tells its kind
 _MARK = slice(68, 72)  # where a file bears the application's mark
 
 
@@ -92,7 +92,7 @@ def look_at(path: Path) -> Contents | None:
         try:
             return contents_of(Store(path, connection))
         except _ERRORS as error:
-            if _kind(error) in _DAMAGED:
+            if kind_of(error) in _DAMAGED:
                 return None
             raise
 
@@ -102,14 +102,10 @@ def _mark(path: Path, connection: sqlite3.Connection) -> int:
     try:
         return int(connection.execute("PRAGMA application_id").fetchone()[0])
     except _ERRORS as error:
-        if _kind(error) not in _DAMAGED:
+        if kind_of(error) not in _DAMAGED:
             raise
         with path.open("rb") as file:
             return int.from_bytes(file.read(_MARK.stop)[_MARK], "big")
-
-
-def _kind(error: Exception) -> int:
-    return getattr(error, "sqlite_errorcode", 0) & _PRIMARY
 
 
 def replace_inside(new: Store, path: Path) -> Contents | None:
@@ -127,14 +123,14 @@ def replace_inside(new: Store, path: Path) -> Contents | None:
                 """After the first page nobody else can write: this is what is replaced."""
                 nonlocal before
                 if status in _BUSY:
-                    raise Refused(f"{path}: {database.BUSY}")
+                    raise Refused(f"{path}: {BUSY}")
                 if left == pages - 1 and before is not None and others_can_read:
                     before = look_at(path)
 
             try:
                 new.copy_into(live, pages=1, progress=watch)
             except _ERRORS as error:
-                if _kind(error) not in _DAMAGED:
+                if kind_of(error) not in _DAMAGED:
                     raise
                 files = " and ".join(file.name for file in what_is_there(path))
                 raise Refused(

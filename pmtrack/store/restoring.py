@@ -8,8 +8,9 @@ from pathlib import Path
 
 from pmtrack.errors import Refused
 from pmtrack.store.contents import Contents, contents_of
-from pmtrack.store.database import Store, clear_words, make_current, staged
+from pmtrack.store.database import Store, make_current, staged
 from pmtrack.store.placing import look_at, replace_inside, what_is_there, write_new
+from pmtrack.store.trouble import clear_words
 from pmtrack.store.upkeep import verify
 
 _SHOWN = 8  # faults that are told; 'pmtrack --store BACKUP verify' tells all

@@ -137,7 +137,7 @@ def test_a_writer_waits_no_longer_than_it_says(
     with closing(sqlite3.connect(run_worked.store, isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
         for arguments in (*WRITES[:3], ["apply", str(SMALL_SHOP)]):
-            run_worked.refused(arguments, 3, "nothing was changed; try again")
+            run_worked.refused(arguments, 3, "nothing was kept; run it again")
         assert run_worked("today").status == 0  # who only reads does not wait
         other.execute("ROLLBACK")
     assert run_worked("done", "TP-1/monthly").status == 0
@@ -226,3 +226,13 @@ def test_a_reference_to_nothing_is_found(run_worked: Command) -> None:
         connection.execute("DELETE FROM program")
         connection.execute("INSERT INTO tool_count (entry, tool, hits) VALUES (77, 'RD-10', 5)")
     run_worked.refused(["verify"], 3, "tool_count, row 77: the entry that it names is not there")
+
+
+def test_an_entry_that_lost_what_it_tells_is_named(run_worked: Command) -> None:
+    with closing(sqlite3.connect(run_worked.store)) as connection, connection:
+        connection.execute(
+            "INSERT INTO entry (kind, at, day, whole_day, by, recorded_at, note) VALUES ('job',"
+            " '2026-11-25T19:00:00Z', '2026-11-25', 0, 'Dana', '2026-11-25T19:00:00Z', '')"
+        )
+    run_worked.refused(["verify"], 3, "entry 11: what it says as a job is missing")
+    run_worked.refused(["entries"], 3, "entry 11 has lost what it tells; go back to a backup")

@@ -172,7 +172,7 @@ def test_a_writer_is_waited_for(
     monkeypatch.setattr(database, "BUSY_SECONDS", 0.05)
     with closing(sqlite3.connect(run_worked.store, isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
-        run_worked.refused(["restore", str(backup), "--over"], 3, "nothing was changed; try again")
+        run_worked.refused(["restore", str(backup), "--over"], 3, "nothing was kept; run it again")
         other.execute("ROLLBACK")
     assert run_worked("restore", str(backup), "--over").status == 0
 
