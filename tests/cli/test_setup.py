@@ -1,9 +1,16 @@
 """Setting up: check, apply, apply again, retire and bring back, and a changed counter."""
 
 import re
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 
+from pmtrack import demo
+from pmtrack.actions.setup import apply_shop
+from pmtrack.store import open_store
 from tests.command import APPLIED, SMALL_SHOP, Command, assert_fits, dump, trimmed
 
 TEXT = SMALL_SHOP.read_text()
@@ -207,3 +214,22 @@ def test_a_day_in_another_zone_is_the_shops_day(run: Command) -> None:
     told = run.done("today", now="2026-11-24T21:30-08:00")
     assert told.startswith("Wednesday 2026-11-25: ")
     assert_fits(told)
+
+
+def test_a_demo_whose_making_was_killed_is_built_the_next_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Killed after the store was made, or before: a file with nothing in it. No year, for speed."""
+    monkeypatch.setattr(demo, "build_demo", lambda *made: apply_shop(*made, by="Dana"))
+    run = Command(tmp_path / "demo.db")
+    with closing(sqlite3.connect(run.store)) as connection:
+        connection.execute("PRAGMA journal_mode = WAL")
+    assert run.store.stat().st_size
+    run.refused(["today"], 3, "no store here; make one with 'pmtrack apply shop.yaml'")
+    open_store(run.store, create=True, demo=True, now=datetime(2026, 11, 2, tzinfo=UTC)).close()
+    run.refused(["today"], 3, "no shop yet")
+    assert "Try next:" in run("demo").out
+    assert run("verify").status == 0
+    before = run.store.read_bytes()
+    assert "Try next:" in run("demo").out  # one that is there is left alone
+    assert run.store.read_bytes() == before

@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.command import NOW, PLAIN, SMALL_SHOP, Command
+from tests.command import NOW, PLAIN, Command
 
 WRITERS, SHIFTS = 4, 25
 # each writer logs its own shifts, 1 and 2 and 3 ... hits; one process each, as on several desks
@@ -41,21 +41,3 @@ def test_no_shift_of_four_writers_is_lost(shop_store: Path) -> None:
     assert run("verify").status == 0
     numbers = [line.split(":")[0] for out, _ in told for line in out.splitlines()]
     assert sorted(numbers) == sorted(f"entry {n}" for n in range(1, WRITERS * SHIFTS + 1))
-
-
-def test_two_who_apply_the_first_shop_at_once(tmp_path: Path) -> None:
-    command = [sys.executable, "-m", "pmtrack", "--store", str(tmp_path / "new.db"), "--now", NOW,
-               "apply", str(SMALL_SHOP), "--by", "Dana"]  # fmt: skip
-    both = [
-        subprocess.Popen(command, env=PLAIN, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-                         text=True)
-        for _ in range(2)
-    ]  # fmt: skip
-    told = sorted(one.communicate(timeout=60) for one in both)
-    assert [one.returncode for one in both] == [0, 0], told
-    assert [err for _, err in told] == ["", ""]
-    assert [out.splitlines()[-1] for out, _ in told] == [
-        "19 added, 0 changed, 0 retired",
-        "nothing to change: the store is as the file says",
-    ]
-    assert Command(tmp_path / "new.db")("verify").status == 0
