@@ -1,15 +1,17 @@
 """A disk that is full, and a store or folder that may only be read: told, and nothing is lost."""
 
 import os
+import signal
 import sqlite3
 import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from pmtrack.store import database
-from tests.command import NOW, SMALL_SHOP, Command, copied, dump
+from tests.command import NOW, PLAIN, SMALL_SHOP, Command, copied, dump
 
 ROWS = 400
 WRITES = [
@@ -161,6 +163,31 @@ def test_a_folder_that_may_only_be_read_is_told(
     assert new("apply", str(SMALL_SHOP)).status == 3
     assert not new.store.exists()
     assert run_worked.store.read_bytes() == before
+
+
+# the process dies as the copy is checked
+KILLED = """
+import os, signal, sqlite3, sys
+from pmtrack.cli import main
+connect = sqlite3.connect
+def watched(*place, **how):
+    connection = connect(*place, **how)
+    dies = lambda sql: "integrity_check" in sql and os.kill(os.getpid(), signal.SIGKILL)
+    connection.set_trace_callback(dies)
+    return connection
+sqlite3.connect = watched
+main(sys.argv[1:])
+"""
+
+
+def test_what_a_killed_backup_leaves_is_no_backup(run_worked: Command) -> None:
+    target = run_worked.store.with_name("copy.db")
+    words = ["--store", str(run_worked.store), "--now", NOW, "backup", str(target)]
+    killed = subprocess.run([sys.executable, "-c", KILLED, *words], check=False, env=PLAIN)
+    assert killed.returncode == -signal.SIGKILL
+    assert not target.exists()
+    run_worked.done("backup", str(target))
+    assert dump(target) == dump(run_worked.store)
 
 
 def test_a_store_that_was_a_backup_is_written_as_safely(run_worked: Command) -> None:

@@ -10,7 +10,8 @@ import pytest
 
 from pmtrack import demo
 from pmtrack.actions.setup import apply_shop
-from pmtrack.store import open_store
+from pmtrack.rules.shop import Shop
+from pmtrack.store import Store, open_store
 from tests.command import APPLIED, SMALL_SHOP, Command, assert_fits, dump, trimmed
 
 TEXT = SMALL_SHOP.read_text()
@@ -220,7 +221,11 @@ def test_a_demo_whose_making_was_killed_is_built_the_next_time(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Killed after the store was made, or before: a file with nothing in it. No year, for speed."""
-    monkeypatch.setattr(demo, "build_demo", lambda *made: apply_shop(*made, by="Dana"))
+
+    def apply(store: Store, shop: Shop, now: datetime) -> None:
+        apply_shop(store, shop, now, "Dana")
+
+    monkeypatch.setattr(demo, "build_demo", apply)
     run = Command(tmp_path / "demo.db")
     with closing(sqlite3.connect(run.store)) as connection:
         connection.execute("PRAGMA journal_mode = WAL")
