@@ -1,4 +1,4 @@
-"""What a killed command left: taken over where it is sound, told where it is damaged."""
+"""What a killed command left: taken over where it is there, told where it is gone."""
 
 import os
 import shutil
@@ -25,13 +25,7 @@ def run(worked_store: Path, tmp_path: Path) -> Command:
             Command(worked_store).done(*WORDS)
         for end in ("", "-wal", "-shm"):
             shutil.copy(f"{worked_store}{end}", f"{left}{end}")
-    _age(left)
     return Command(left)
-
-
-def _age(path: Path) -> None:
-    """As if the crash were some time ago."""
-    os.utime(f"{path}-wal", (0, 0))
 
 
 def _log(run: Command) -> Path:
@@ -55,49 +49,8 @@ def test_what_was_kept_before_a_crash_is_there(run: Command) -> None:
 @pytest.mark.parametrize("lost", [1, 100, FRAME])
 def test_a_torn_end_costs_the_command_that_was_not_done(run: Command, lost: int) -> None:
     os.truncate(_log(run), _log(run).stat().st_size - lost)
-    _age(run.store)
     assert _entries(run) == 11
     assert run.done(*WORDS).startswith("entry 12: ")
-
-
-def overwritten(log: Path) -> None:
-    log.write_bytes(b"machine,shift,date,by\n" * 400)
-
-
-@pytest.mark.parametrize("place", [0, 9, 20, HEAD + 10, HEAD + 999, None])
-def test_damage_to_what_was_kept_is_told_and_nothing_touched(
-    run: Command, place: int | None
-) -> None:
-    """A flipped bit in the log's head, a frame's head, a page; or another file in its place."""
-    sound = _log(run).read_bytes()
-    if place is None:
-        overwritten(_log(run))
-    else:
-        spoiled = bytearray(sound)
-        spoiled[place] ^= 1
-        _log(run).write_bytes(spoiled)
-    _age(run.store)
-    before = _bytes(run)
-    for words in (WORDS, ("today",), ("verify",), ("void", "3", "--why", "twice")):
-        told = run(*words)
-        assert (told.status, told.out) == (3, "")
-        assert told.err.startswith(f"{_log(run)}: damaged, and in it what was entered last; ")
-        assert told.err.endswith("or delete it and shop.db-shm to go on without\n")
-        _age(run.store)
-        assert _bytes(run) == before
-    _log(run).write_bytes(sound)
-    assert _entries(run) == 12
-
-
-def test_going_on_without_a_damaged_log(run: Command) -> None:
-    overwritten(_log(run))
-    _age(run.store)
-    assert run("today").status == 3
-    _log(run).unlink()
-    assert run("today").status == 3  # and the index that went with it
-    run.store.with_name("shop.db-shm").unlink()
-    assert _entries(run) == 10
-    assert run("verify").status == 0
 
 
 def test_a_log_that_is_gone_is_missed(run: Command) -> None:
@@ -118,7 +71,6 @@ def test_a_log_that_is_gone_is_missed(run: Command) -> None:
 @pytest.mark.parametrize("content", [b"", bytes(HEAD), bytes(HEAD + FRAME)])
 def test_a_log_that_was_only_begun_is_no_damage(run: Command, content: bytes) -> None:
     _log(run).write_bytes(content)
-    _age(run.store)
     assert _entries(run) == 10
     assert run.done(*WORDS).startswith("entry 11: ")
 
