@@ -51,21 +51,23 @@ def plan(
     """
     from pmtrack.actions.planning import parse_period, plan_quarter
     from pmtrack.actions.planning_view import shown_plan
+    from pmtrack.rules.text import needed
     from pmtrack.screens.lines import print_json
     from pmtrack.screens.plan_screen import as_json, show_plan
     from pmtrack.screens.terminal import console
 
     session: Session = context.obj
     period = parse_period(quarter)
+    name = needed(by or who(), "who records it", "--by Dana") if save else ""
     with session.view() as (view, _):
         found = plan_quarter(view, period)
         shown = shown_plan(view, period, found, no_daily)
-    number = _save(session, period, found, by) if save else None
-    if csv is not None:
+    if csv is not None:  # before the plan is kept: if it fails, nothing is
         write_table(csv, session.store, as_json(shown)["jobs"])
-    elif json:
+    number = _save(session, period, found, name) if save else None
+    if csv is None and json:
         print_json(as_json(shown))
-    else:
+    elif csv is None:
         show_plan(shown, console(), jobs, parts)
     if number is None:
         say(f"not saved; 'pmtrack plan {period.name} --save' keeps it")
@@ -73,12 +75,12 @@ def plan(
         say(f"saved as plan {number} of {period.name}")
 
 
-def _save(session: Session, period: "Quarter", found: "Plan", by: str | None) -> int:
+def _save(session: Session, period: "Quarter", found: "Plan", by: str) -> int:
     """Keep a plan. The store is not locked while the plan is worked out."""
     from pmtrack.store.plans import save_plan
 
     with session.recording(by) as recorder:
-        return save_plan(recorder.store, period.name, recorder.now, by or who(), found)
+        return save_plan(recorder.store, period.name, recorder.now, by, found)
 
 
 def pin(

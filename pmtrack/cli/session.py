@@ -54,12 +54,13 @@ class Session:
         from pmtrack.rules.dates import parse_date
         from pmtrack.rules.shoptime import local_date
         from pmtrack.store import open_store
+        from pmtrack.store.damage import told_as_damage
         from pmtrack.store.description import load_shop
 
         day = None if on is None else parse_date(on)
         store = open_store(self.store)
         try:
-            with store.reading():
+            with told_as_damage(store), store.reading():
                 stored = load_shop(store)
                 now = self.now(stored.shop.zone)
                 yield View(store, day or local_date(now, stored.shop.zone), stored), now
@@ -73,11 +74,12 @@ class Session:
         from pmtrack.actions.view import View
         from pmtrack.rules.shoptime import local_date
         from pmtrack.store import open_store
+        from pmtrack.store.damage import told_as_damage
         from pmtrack.store.description import load_shop
 
         store = open_store(self.store)
         try:
-            with store.writing():
+            with told_as_damage(store), store.writing():
                 stored = load_shop(store)
                 now = self.now(stored.shop.zone)
                 view = View(store, local_date(now, stored.shop.zone), stored)

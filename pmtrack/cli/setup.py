@@ -47,6 +47,7 @@ def apply(
     from pmtrack.rules.text import needed
     from pmtrack.screens.changes_screen import show_changes
     from pmtrack.store import open_store
+    from pmtrack.store.damage import told_as_damage
 
     session: Session = context.obj
     shop = read_shop_file(file, session.now)
@@ -54,7 +55,7 @@ def apply(
     name = needed(by or who(), "who records it", "--by Dana")
     store = open_store(session.store, create=True, now=now)
     try:
-        with store.writing():
+        with told_as_damage(store), store.writing():
             changes = apply_shop(store, shop, now, name)
     finally:
         store.close()

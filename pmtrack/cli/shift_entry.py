@@ -15,6 +15,7 @@ from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.quantity import parse_quantity, show
 from pmtrack.rules.shop import Machine
+from pmtrack.rules.text import printable
 from pmtrack.screens.lines import say, tell
 from pmtrack.store import history
 
@@ -227,7 +228,8 @@ def _ask(what: str, hint: str) -> str | None:
 
 def _line(what: str, hint: str) -> str:
     """One line typed at a prompt; the prompt goes to standard error."""
-    print(f"{what}{f' ({hint})' if hint else ''}: ", end="", file=sys.stderr, flush=True)
+    prompt = printable(f"{what}{f' ({hint})' if hint else ''}: ")
+    print(prompt, end="", file=sys.stderr, flush=True)
     text = sys.stdin.readline() if sys.stdin else ""
     if not text:
         raise Refused("the input ended; nothing was logged")

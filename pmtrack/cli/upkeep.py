@@ -117,12 +117,14 @@ def unload(
     Example: pmtrack unload pmtrack-2026-11-25
     """
     from pmtrack.store import open_store
+    from pmtrack.store.damage import told_as_damage
     from pmtrack.store.unloading import unload as write_files
 
     session: Session = context.obj
     store = open_store(session.store)
     try:
-        files = write_files(store, folder)
+        with told_as_damage(store):
+            files = write_files(store, folder)
     finally:
         store.close()
     tell(f"{session.store} is written to {folder} as {files} files")

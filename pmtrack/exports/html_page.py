@@ -2,15 +2,15 @@
 
 import html
 import re
-import unicodedata
 from collections.abc import Iterable
 from datetime import date
 from typing import NewType
 
+from pmtrack.rules.text import shown
+
 Html = NewType("Html", str)  # markup; comes from `text`, `tag` and `joined` alone
 
 _BLANKS = re.compile(r"\s+")
-_TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # marks that turn a line's direction
 _HEAD = (
     '<meta charset="utf-8">\n'
     '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -32,7 +32,7 @@ abbr { text-decoration: none; }
 def text(value: str) -> Html:
     """A text on one line, escaped; characters that do not show are left out."""
     flat = _BLANKS.sub(" ", value)
-    return Html(html.escape("".join(c for c in flat if _shows(c))))
+    return Html(html.escape(shown(flat)))
 
 
 def tag(name: str, *content: Html, **attributes: str) -> Html:
@@ -65,8 +65,3 @@ def day_text(day: date) -> str:
 def short_day(day: date) -> str:
     """Day and month, like `4 Dec`."""
     return f"{day.day} {day:%b}"
-
-
-def _shows(character: str) -> bool:
-    hidden = unicodedata.category(character) in ("Cc", "Cs", "Co", "Cn")
-    return not hidden and ord(character) not in _TURNING

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from pmtrack.pictures.svg_file import shown, style, svg
+from pmtrack.pictures.svg_file import style, svg
 from pmtrack.rules.quantity import shorten
+from pmtrack.rules.text import shown
 from pmtrack.statistics.estimate import Estimate
 from pmtrack.statistics.kaplan_meier import Step
 from pmtrack.statistics.lives import Life

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from pmtrack.pictures.svg_file import shown, style
+from pmtrack.pictures.svg_file import style
 from pmtrack.rules.quantity import shorten
+from pmtrack.rules.text import shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

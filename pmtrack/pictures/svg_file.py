@@ -3,13 +3,13 @@
 import html
 import io
 import re
-import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 from warnings import catch_warnings, filterwarnings
 
 from pmtrack.errors import Refused
+from pmtrack.rules.text import shown
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -27,7 +27,6 @@ _STYLE: dict[Any, Any] = {
     "axes.spines.right": False,
 }
 _UNWANTED = re.compile(r"<!DOCTYPE[^>]*>\n?|<metadata>.*?</metadata>\n?", re.DOTALL)
-_TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # marks that turn a line's direction
 
 
 @contextmanager
@@ -58,15 +57,6 @@ def svg(figure: "Figure", title: str, description: str) -> bytes:
     start, head, rest = _UNWANTED.sub("", written.getvalue()).partition("<svg ")
     attributes, end, body = rest.partition(">\n")
     return f"{start}{named[0] if head else ''}{attributes}{end}{named[1]}{body}".encode()
-
-
-def shown(text: str) -> str:
-    """A text without the characters that do not show or turn a line's direction."""
-    return "".join(
-        c
-        for c in text
-        if unicodedata.category(c) not in ("Cc", "Cs", "Co", "Cn") and ord(c) not in _TURNING
-    )
 
 
 def _escaped(text: str) -> str:

@@ -4,12 +4,15 @@ import io
 import os
 import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from textwrap import wrap
 
-from rich.console import Console
+from rich.console import Console, ConsoleOptions, RenderableType
+from rich.segment import Segment
 from rich.table import Table
+
+from pmtrack.rules.text import printable
 
 WIDTH = 80
 NARROWEST = 40
@@ -21,6 +24,17 @@ STYLES = {
     "paused": "dim",
     "retired": "dim",
 }
+
+
+class _Harmless(Console):
+    """A console on which no text steers the terminal, whatever the store holds."""
+
+    def render(
+        self, renderable: RenderableType, options: ConsoleOptions | None = None
+    ) -> Iterator[Segment]:
+        """Pieces of text, of which only those of the console itself may steer."""
+        for piece in super().render(renderable, options):
+            yield piece if piece.control else piece._replace(text=printable(piece.text))
 
 
 class _Trimmed(io.TextIOBase):
@@ -41,8 +55,8 @@ class _Trimmed(io.TextIOBase):
 def console() -> Console:
     """The console for answers. Names are shown as typed: no markup, no guessing of colours."""
     if sys.stdout.isatty() and "NO_COLOR" not in os.environ:
-        return Console(markup=False, highlight=False, emoji=False)
-    return Console(
+        return _Harmless(markup=False, highlight=False, emoji=False)
+    return _Harmless(
         file=_Trimmed(),  # type: ignore[arg-type]
         markup=False,
         highlight=False,

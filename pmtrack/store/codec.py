@@ -2,11 +2,15 @@
 
 from datetime import UTC, date, datetime
 from fractions import Fraction
+from typing import TypeVar
 
 from pmtrack.errors import Refused
 from pmtrack.rules.quantity import shorten
 
 _MILLION = 10**6
+YEARS = range(1900, 3000)  # far beyond all that is taken or planned; no sum of days leaves time
+
+Day = TypeVar("Day", date, datetime)
 
 
 def to_text(instant: datetime) -> str:
@@ -17,17 +21,27 @@ def to_text(instant: datetime) -> str:
 def to_instant(text: str) -> datetime:
     """The UTC instant that the text tells. Raises Refused for what the store never writes."""
     try:
-        return datetime.fromisoformat(text)
-    except ValueError:
-        raise damaged(f"'{shorten(text)}' is no instant") from None
+        instant = within_years(datetime.fromisoformat(text))
+    except (ValueError, TypeError):  # where the file is damaged, text may come as another type
+        instant = None
+    if instant is None or instant.tzinfo is None:
+        raise damaged(f"'{shorten(str(text))}' is no instant")
+    return instant
+
+
+def within_years(day: Day) -> Day:
+    """The same day or instant. Raises ValueError for one far from all that is ever written."""
+    if day.year not in YEARS:
+        raise ValueError(day)
+    return day
 
 
 def to_date(text: str) -> date:
     """The date that the text tells. Raises Refused for what the store never writes."""
     try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise damaged(f"'{shorten(text)}' is no date") from None
+        return within_years(date.fromisoformat(text))
+    except (ValueError, TypeError):
+        raise damaged(f"'{shorten(str(text))}' is no date") from None
 
 
 def damaged(what: str) -> Refused:

@@ -19,7 +19,7 @@ from pmtrack.rules.shop import (
     Tool,
 )
 from pmtrack.store.codec import damaged, to_date, to_text
-from pmtrack.store.database import Store
+from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode, encode
 
 
@@ -102,9 +102,9 @@ def load_shop(store: Store) -> StoredShop:
     retired_on = {name: to_date(day) for name, _, _, day, _ in tasks if day}
     gone = store.rows("SELECT code, retired_on FROM machine WHERE retired_on IS NOT NULL")
     return StoredShop(
-        shop=_assemble(store, bare, [d for _, d, _, day, job in tasks if not (day or job)], False),
-        past=_assemble(store, bare, [d for _, d, _, day, _ in tasks if day], True),
-        jobs=tuple(decode(Task, d) for _, d, _, day, job in tasks if job and not day),
+        shop=_assemble(store, bare, [row for row in tasks if not (row[3] or row[4])], False),
+        past=_assemble(store, bare, [row for row in tasks if row[3]], True),
+        jobs=_tasks([row for row in tasks if row[4] and not row[3]]),
         first_applied=first_applied,
         retired_on=retired_on,
         gone_on={code: to_date(day) for code, day in gone},
@@ -127,12 +127,24 @@ def has_zone(shop: Shop) -> bool:
         return False
 
 
-def _assemble(store: Store, bare: Shop, tasks: list[str], retired: bool) -> Shop:
+def _tasks(rows: Iterable[Row]) -> tuple[Task, ...]:
+    """The tasks of rows that begin with name and definition."""
+    return tuple(_named(decode(Task, row[1]), row[0], "name") for row in rows)
+
+
+def _named(record: Any, key: str, field_name: str) -> Any:
+    """The record. Raises Refused when it is not the one that its row is kept for."""
+    if getattr(record, field_name) != key:
+        raise damaged(f"'{shorten(key)}' holds what describes something else")
+    return record
+
+
+def _assemble(store: Store, bare: Shop, tasks: list[Row], retired: bool) -> Shop:
     return replace(
         bare,
         suppliers=_load(store, _SUPPLIER, retired),
         machines=_machines(store, retired),
-        tasks=tuple(decode(Task, text) for text in tasks),
+        tasks=_tasks(tasks),
         materials=_load(store, _MATERIAL, retired),
         tools=_load(store, _TOOL, retired),
         programs=_load(store, _PROGRAM, retired),
@@ -140,21 +152,24 @@ def _assemble(store: Store, bare: Shop, tasks: list[str], retired: bool) -> Shop
 
 
 def _load(store: Store, kind: _Kind, retired: bool) -> tuple[Any, ...]:
+    (key,) = kind.keys
     rows = store.rows(
-        f"SELECT definition FROM {kind.table} WHERE (retired_on IS NOT NULL) = ? ORDER BY position",
+        f"SELECT {key}, definition FROM {kind.table} WHERE (retired_on IS NOT NULL) = ?"
+        " ORDER BY position",
         int(retired),
     )
-    return tuple(decode(kind.record, text) for (text,) in rows)
+    return tuple(_named(decode(kind.record, text), code, key) for code, text in rows)
 
 
 def _machines(store: Store, retired: bool) -> tuple[Machine, ...]:
     """Machines with their meters; a retired machine keeps those it had."""
     meters: dict[str, list[Meter]] = {}
-    for machine, text in store.rows(
-        "SELECT m.machine, m.definition FROM meter m JOIN machine ON machine.code = m.machine"
+    for machine, name, text in store.rows(
+        "SELECT m.machine, m.name, m.definition FROM meter m"
+        " JOIN machine ON machine.code = m.machine"
         " WHERE m.retired_on IS machine.retired_on ORDER BY m.position"
     ):
-        meters.setdefault(machine, []).append(decode(Meter, text))
+        meters.setdefault(machine, []).append(_named(decode(Meter, text), name, "name"))
     machines = _load(store, _MACHINE, retired)
     return tuple(replace(m, meters=tuple(meters.get(m.code, ()))) for m in machines)
 

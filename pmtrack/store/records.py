@@ -5,6 +5,7 @@ this small reader stands in its place; it reads only what `encode` wrote.
 """
 
 import json
+import re
 from collections.abc import Callable
 from dataclasses import MISSING, asdict, fields, is_dataclass
 from datetime import date, datetime, time
@@ -14,12 +15,21 @@ from types import UnionType
 from typing import Any, get_args, get_origin, get_type_hints
 
 from pmtrack.rules.quantity import shorten
-from pmtrack.store.codec import damaged
+from pmtrack.store.codec import damaged, within_years
+
+_EXACT = re.compile(r"-?\d{1,25}(?:/\d{1,25})?", re.ASCII)
+
+
+def _fraction(text: str) -> Fraction:
+    if not _EXACT.fullmatch(text):  # a power of ten, as in 1e999999, would take all memory
+        raise ValueError(text)
+    return Fraction(text)
+
 
 _FROM_TEXT: dict[Any, Callable[[str], Any]] = {
-    Fraction: Fraction,
-    date: date.fromisoformat,
-    datetime: datetime.fromisoformat,
+    Fraction: _fraction,
+    date: lambda text: within_years(date.fromisoformat(text)),
+    datetime: lambda text: within_years(datetime.fromisoformat(text)),
     time: time.fromisoformat,
 }
 
@@ -39,8 +49,8 @@ def decode(record: Any, text: str) -> Any:
     """The record that the JSON text tells. Raises Refused for what `encode` never wrote."""
     try:
         return _reader(record)(json.loads(text))
-    except (ValueError, KeyError, TypeError, AttributeError, ZeroDivisionError):
-        raise damaged(f"'{shorten(text)}' cannot be read") from None
+    except (ValueError, KeyError, TypeError, AttributeError, ArithmeticError, RecursionError):
+        raise damaged(f"'{shorten(str(text))}' cannot be read") from None
 
 
 @cache
@@ -54,11 +64,22 @@ def _reader(kind: Any) -> Reader:
         return lambda value: None if value is None else read(value)
     if origin is tuple:
         read = _reader(inner[0])
-        return lambda value: tuple(map(read, value))
+        return lambda value: tuple(map(read, _as_it_is(list)(value)))
     if origin is dict:
         read = _reader(inner[1])
         return lambda value: {key: read(item) for key, item in value.items()}
-    return _FROM_TEXT.get(kind, lambda value: value)
+    return _FROM_TEXT.get(kind) or _as_it_is(kind)
+
+
+def _as_it_is(kind: Any) -> Reader:
+    """A value that JSON holds as such; of another type, it is not what was written."""
+
+    def read(value: Any) -> Any:
+        if type(value) is not kind:
+            raise TypeError(value)
+        return value
+
+    return read
 
 
 def _record_reader(record: Any) -> Reader:

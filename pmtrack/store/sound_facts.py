@@ -1,5 +1,6 @@
 """Whether the entries are whole: numbers without gaps, each with its own row, readable times."""
 
+from pmtrack.store.codec import YEARS
 from pmtrack.store.database import Store
 
 _INSTANTS = (
@@ -123,7 +124,10 @@ def _times(store: Store) -> list[str]:
             table, _, column = name.partition(".")
             for row, value in store.rows(
                 f"SELECT rowid, {column} FROM {table}"
-                f" WHERE {column} IS NOT NULL AND {read.format(column)} IS NOT {column}"
+                f" WHERE {column} IS NOT NULL AND ({read.format(column)} IS NOT {column}"
+                f" OR CAST(substr({column}, 1, 4) AS INTEGER) NOT BETWEEN ? AND ?)",
+                YEARS[0],
+                YEARS[-1],
             ):
                 place = f"entry {row}" if table == "entry" else f"{table}, row {row}"
                 faults.append(f"{place}: '{value}' is no {what} ({column})")

@@ -14,6 +14,8 @@ from pmtrack.store.records import decode
 from pmtrack.store.tallies import facts_of, kept_tallies
 
 Check = Callable[[Store], list[str]]
+# what reading ends in where a value is not of the type that its column holds
+_UNREAD = (ValueError, TypeError, AttributeError, LookupError, ArithmeticError)
 
 
 def back_up(store: Store, target: Path) -> None:
@@ -47,7 +49,7 @@ def _told(check: Check, store: Store, before: list[str]) -> list[str]:
     """What a check finds. Where it cannot read on, that is a fault, unless one is told already."""
     try:
         return check(store)
-    except (sqlite3.Error, PmtrackError, ValueError) as error:
+    except (sqlite3.Error, PmtrackError, *_UNREAD) as error:
         return [] if before else [str(error)]
 
 
