@@ -5,8 +5,8 @@ its index, which is still there, tells.
 """
 
 import os
-import time
 from pathlib import Path
+from time import sleep
 
 from pmtrack.errors import Refused
 
@@ -18,7 +18,7 @@ def check_leftover(path: Path) -> None:
     real = os.path.realpath(path)
     log, index = Path(f"{real}-wal"), Path(f"{real}-shm")
     for look in range(_LOOKS):
-        time.sleep(_BETWEEN if look else 0)
+        sleep(_BETWEEN if look else 0)
         if log.exists() or not index.exists():
             return
     raise Refused(

@@ -1,7 +1,7 @@
 """Waiting for one's turn to write: who has waited long goes before those who came later."""
 
 import sqlite3
-import time
+from time import sleep
 
 from pmtrack.store.trouble import kind_of
 
@@ -15,14 +15,15 @@ def take_turn(connection: sqlite3.Connection, longest: float) -> None:
     SQLite itself asks the more rarely the longer it has waited, so that in a crowd some wait for
     all the others; here it is asked the more often, with the square of the time.
     """
-    start = time.monotonic()
     (patience,) = connection.execute("PRAGMA busy_timeout").fetchone()
     connection.execute("PRAGMA busy_timeout = 0")
+    waited = 0.0
     try:
-        while not _began(connection, time.monotonic() - start >= longest):
-            waited = time.monotonic() - start
+        while not _began(connection, last_time=waited >= longest):
             pause = _PAUSE_OF_A_SECOND / max(waited**2, _PAUSE_OF_A_SECOND)
-            time.sleep(min(_LONGEST_PAUSE, max(_SHORTEST_PAUSE, pause)))
+            pause = min(_LONGEST_PAUSE, max(_SHORTEST_PAUSE, pause))
+            sleep(pause)
+            waited += pause
     finally:
         connection.execute(f"PRAGMA busy_timeout = {patience}")
 
