@@ -35,7 +35,7 @@ def write_new(store: Store, path: Path, wal: bool) -> None:
     It is written beside, checked, and named when it is whole and on disk. `wal` makes it ready for
     several who write; without, it stays one file that can be carried away.
     """
-    part = path.with_name(f".{path.name[:60]}.{uuid4().hex[:12]}")
+    part = path.with_name(f".{path.name[:40]}.{uuid4().hex[:12]}")
     with clear_words(path):
         try:
             _write(store, part, wal)

@@ -1,5 +1,6 @@
 """A backup put in the place of the store."""
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -11,7 +12,7 @@ from pmtrack.store.contents import Contents, contents_of
 from pmtrack.store.database import Store, make_current, staged
 from pmtrack.store.placing import look_at, replace_inside, what_is_there, write_new
 from pmtrack.store.trouble import clear_words
-from pmtrack.store.upkeep import verify
+from pmtrack.store.upkeep import faults_of_facts, faults_of_usage
 
 _SHOWN = 8  # faults that are told; 'pmtrack --store BACKUP verify' tells all
 _PAGE = (4096,)  # bytes, as SQLite makes them; a file takes in no pages of another size
@@ -46,10 +47,13 @@ def opened_backup(path: Path) -> Iterator[Store]:
 
 def check(copy: Store) -> None:
     """Refused with what is wrong with a store that is to be put in place."""
-    faults = verify(copy)
+    faults, mend = faults_of_facts(copy), "take another"
+    if not faults:
+        faults = faults_of_usage(copy)
+        mend = f"'pmtrack --store {copy.path} unload FOLDER', then load that: it is worked out anew"
     if faults:
         more = [f"and {len(faults) - _SHOWN} more"] if len(faults) > _SHOWN else []
-        head = f"{copy.path}: not sound; nothing was changed; take another"
+        head = f"{copy.path}: not sound; nothing was changed; {mend}"
         raise Refused("\n".join([head, *faults[:_SHOWN], *more]))
 
 
@@ -59,6 +63,8 @@ def put_in_place(new: Store, path: Path, over: bool) -> Placed:
     Raises Refused when something is there, and `over` does not say that it may go; it tells both.
     """
     now = contents_of(new)
+    if path.is_symlink():
+        path = Path(os.path.realpath(path))
     there = what_is_there(path)
     empty = path.is_file() and path.stat().st_size == 0 and there == [path]
     if not over and there and not empty:

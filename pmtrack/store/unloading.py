@@ -41,7 +41,7 @@ def unload(store: Store, folder: Path) -> int:
     if not folder.absolute().parent.is_dir():
         raise Refused(f"{folder.parent}: no such folder; make it first")
     target = Path(os.path.realpath(folder))
-    part = target.with_name(f".{target.name[:60]}.{uuid4().hex[:12]}")
+    part = target.with_name(f".{target.name[:40]}.{uuid4().hex[:12]}")
     try:
         part.mkdir()
         with store.reading():

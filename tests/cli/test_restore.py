@@ -76,6 +76,19 @@ def test_an_empty_file_is_no_store_to_lose(backup: Path, tmp_path: Path) -> None
     assert dump(run.store) == dump(backup)
 
 
+def test_a_store_may_be_named_by_a_link(backup: Path, tmp_path: Path) -> None:
+    """Also one that leads to no file yet."""
+    link, store = tmp_path / "link.db", tmp_path / "disk" / "new.db"
+    store.parent.mkdir()
+    link.symlink_to(store)
+    Command(link).done("restore", str(backup))
+    assert dump(store) == dump(backup)
+    Command(link).refused(["restore", str(backup)], 3, "a store is here")
+    Command(link).done("restore", str(backup), "--over")
+    assert link.is_symlink()
+    assert [file.name for file in store.parent.iterdir()] == ["new.db"]
+
+
 @pytest.mark.parametrize(
     ("spoil", "message"),
     [

@@ -103,12 +103,14 @@ def test_any_history_comes_back_equal(applied_once: Path, lines: list[list[str]]
         assert_comes_back(run, Path(folder) / "plain")
 
 
+@settings(deadline=None)
 @given(text=st.text() | st.none())
 def test_text_and_no_value_are_told_apart(text: str | None) -> None:
     column = Column("note", "text", optional=True)
     assert from_cell(to_cell(text, column), column) == text
 
 
+@settings(deadline=None)
 @given(value=st.integers(-(2**63) + 1, 2**63 - 1))
 def test_amounts_and_whole_numbers_are_exact(value: int) -> None:
     for form in ("amount", "whole"):
