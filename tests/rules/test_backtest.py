@@ -143,6 +143,12 @@ def test_what_was_gained_on_a_closed_day_came_on_that_day() -> None:
     assert worked.reached(14, past.totals[14] + 61) is None
 
 
+def test_a_meter_without_entries_has_no_past() -> None:
+    past = MeterPast.of([], None, PLAIN, None)
+    assert (past.days, past.totals) == ((), ())
+    assert replay(past, THREE).cases == ()
+
+
 def test_days_out_of_service_are_no_error() -> None:
     """A machine idle in the week of 8 June makes on the 15th what it would have made on the 8th."""
     idle = PLAIN.without([(day("06-08"), day("06-13"))])

@@ -17,6 +17,7 @@ FIXED = task(on="FREQ=MONTHLY;BYDAY=1MO", starts=day("06-01"))
 HOURS = task("500 hours")
 ONE_OFF = Task("TP-1", "job-9", "Replace the cracked hose", once=OneOff(day("06-13")))
 WEEK = weekday_counts("06-01", 80, 80, 80, 80, 80)  # 400 by Friday 5 June
+UNEVEN = weekday_counts("06-01", 8, 12, 8, 12, 10)
 
 
 def by_hours(entries: list[MeterEntry], on: str, expected: int | None = None) -> TaskDue:
@@ -162,6 +163,33 @@ every 500 hours: soon
   100 / 80 = 1.25, so working day 2 after it: Tue 2026-06-09
   80 % range 2026-06-09 to 2026-06-09
   work by Tue 2026-06-09; grace 50 hours, lead 50 hours""",
+        ),
+        # r = 10, s = 2, 25 to go: T = 2.5, give or take 0.405 in the 80 % range and, since the rate
+        # may not stay, 0.552 in the likely one (worked in test_backtest.py)
+        (
+            stand(
+                task("75 hours"),
+                "06-05",
+                "05-29",
+                meters={"hours": MeterView(meter_at(UNEVEN, "06-05"), UsageBase(Fraction(0)))},
+            ),
+            """\
+every 75 hours: soon
+  0 at 2026-05-29 (entry 1) + 75 = 75 hours
+  50 entered up to 2026-06-05
+  rate 10 a working day (50 in the last 5 with entries)
+  25 / 10 = 2.5, so working day 3 after it: Wed 2026-06-10
+  80 % range 2026-06-10 to 2026-06-10
+  likely range 2026-06-09 to 2026-06-11, as the rate may not stay as it is
+  work by Wed 2026-06-10; grace 7.5 hours, lead 7.5 hours""",
+        ),
+        # read once, and no rate is expected
+        (
+            stand(HOURS, "06-05", "05-29", meters={"hours": read(400, "06-05", None)}),
+            """\
+every 500 hours: ok
+  0 at 2026-05-29 (entry 1) + 500 = 500 hours
+  400 entered up to 2026-06-05""",
         ),
         # expected 20: (5 x 20 + 400) / (5 + 5) = 50, so 2 days; Monday is not entered yet
         (

@@ -85,6 +85,8 @@ def test_a_tool_in_use_from_its_edge_to_its_cost() -> None:
         (RD_10, (counted("06-01", 0),), "  at that rate no day is expected"),
         (RD_10, (replace(SHARPENED, length=Fraction("204.8")),),
          "  measured 204.8 mm on 2026-06-01 (entry 3)"),
+        # counted on a Saturday alone, which is no working day
+        (RD_10, (counted("06-06", 100),), "  no rate is known, so no day"),
         (replace(RD_10, grind=None), (), "  3 - 0 mm ground in 0 sharpening(s) since new = 3 mm"),
     ],
 )  # fmt: skip

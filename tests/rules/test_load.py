@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from pmtrack.rules.forecast import PlannedJob
-from pmtrack.rules.load import WeekLoad, week_loads
+from pmtrack.rules.load import WeekLoad, in_house_minutes, week_loads
 from pmtrack.rules.plan import PlacedJob
 from pmtrack.rules.situation import RuleDue
 from tests.build import calendars, day, task
@@ -52,3 +52,16 @@ def test_the_jobs_of_a_plan_are_weighed_alike() -> None:
         WeekLoad(day("06-01"), 2, Fraction(3), None),
         WeekLoad(day("06-08"), 1, Fraction(3, 2), None),
     ]
+
+
+def test_the_crews_minutes_of_each_day() -> None:
+    """90 and 30 minutes on Monday, a visit and a job of unknown length on Tuesday."""
+    jobs = [
+        planned("06-01", 90),
+        planned("06-01", 30),
+        planned("06-02", 420, crew="press-service"),
+        planned("06-02", None),
+    ]
+    minutes = in_house_minutes(jobs)
+    assert [minutes[day(on).toordinal()] for on in ("06-01", "06-02", "06-03")] == [120, 0, 0]
+    assert in_house_minutes(jobs[2:3]) == {}

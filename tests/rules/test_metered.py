@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.rules.facts import MeterEntry, ToolCount, ToolEvent
-from pmtrack.rules.metered import fittings, gains
+from pmtrack.rules.metered import Fitting, fittings, gains
 from pmtrack.rules.plausible import most_in
 from pmtrack.rules.shop import PerTime, Program, Tool
 from pmtrack.rules.usage import Tally
@@ -66,6 +66,24 @@ def test_a_part_wears_by_its_meter_while_it_is_fitted(
     events: tuple[ToolEvent, ...], hours: int
 ) -> None:
     assert wear(part(WEEK, *events)).wear_hits == hours
+
+
+@pytest.mark.parametrize(
+    ("span", "instant", "expected"),
+    [
+        (Fitting(FIT, OUT), "06-01T04:59", None),  # fitted at 05:00
+        (Fitting(FIT, OUT), "06-01T05:00", None),
+        (Fitting(FIT, OUT), "06-01T05:01", Fitting(FIT)),
+        (Fitting(FIT, OUT), "06-03T04:59", Fitting(FIT)),  # taken out at 05:00
+        (Fitting(FIT, OUT), "06-03T05:00", Fitting(FIT, OUT)),
+        (Fitting(FIT), "06-03T05:00", Fitting(FIT)),
+    ],
+)
+def test_what_was_known_of_a_fitting_at_an_instant(
+    span: Fitting, instant: str, expected: Fitting | None
+) -> None:
+    assert span.until(at(instant)) == expected
+    assert span.machine == "LC-1"
 
 
 def test_rows_counted_for_the_part_replace_what_the_meter_gained_that_day() -> None:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from pmtrack.rules.plan import PlacedJob, visits_of
+from pmtrack.rules.plan import PlacedJob, name_visits, visits_of
 from pmtrack.rules.shop import Supplier
 from tests.build import day, task
 
@@ -37,3 +37,58 @@ def test_jobs_of_one_visit_are_booked_together_with_the_firms_notice() -> None:
 def test_a_firm_no_longer_in_the_file_is_named_by_its_code(suppliers: tuple[Supplier, ...]) -> None:
     (found,) = visits_of([placed("a", "06-15", "visit 1")], suppliers)
     assert found.supplier == Supplier("press-service", "press-service")
+
+
+def named(jobs: list[PlacedJob], before: list[PlacedJob]) -> list[tuple[str, str | None]]:
+    """The jobs in their order, each with its visit."""
+    return [(job.task.code, job.visit) for job in name_visits(jobs, "2026-Q2", before)]
+
+
+def own(code: str, on: str) -> PlacedJob:
+    """A job of the shop's own crew."""
+    job = task("6 months", code=code)
+    return PlacedJob(f"{job.name}#1", job, day(on), day(on), (day(on), day(on)), 7)
+
+
+@pytest.mark.parametrize(
+    ("before", "expected"),
+    [
+        ([], ["visit 1", "visit 1", "visit 2"]),  # one for each day
+        # a day's jobs keep the name that most of them had
+        ([("a", 5), ("b", 5), ("c", 7)], ["visit 5", "visit 5", "visit 7"]),
+        # of two names that as many had, the first; the other is free for nobody else
+        ([("a", 6), ("b", 5)], ["visit 5", "visit 5", "visit 1"]),
+        # both days had it: the earlier one keeps it, the later one gets the next that is free
+        ([("a", 1), ("c", 1)], ["visit 1", "visit 1", "visit 2"]),
+        ([("c", 1)], ["visit 2", "visit 2", "visit 1"]),
+        ([("a", 3), ("c", 2)], ["visit 3", "visit 3", "visit 2"]),
+    ],
+)
+def test_a_visit_keeps_the_name_that_most_of_its_jobs_had(
+    before: list[tuple[str, int]], expected: list[str]
+) -> None:
+    """Jobs a and b on 15 June, c on 16 June."""
+    jobs = [placed("c", "06-16", None), placed("b", "06-15", None), placed("a", "06-15", None)]
+    olds = [placed(code, "06-01", f"press-service 2026-Q2 visit {number}")
+            for code, number in before]  # fmt: skip
+    shown = [(code, f"press-service 2026-Q2 {visit}")
+             for code, visit in zip("abc", expected, strict=True)]  # fmt: skip
+    assert named(jobs, olds) == shown
+
+
+def test_two_against_one_go_by_the_two() -> None:
+    jobs = [placed(code, "06-15", None) for code in "abc"]
+    olds = [placed(code, "06-01", visit) for code, visit in zip("abc", "122", strict=True)]
+    assert {visit for _, visit in named(jobs, olds)} == {"2"}
+
+
+def test_the_shops_own_jobs_are_no_visit_and_two_firms_are_two() -> None:
+    other = placed("z", "06-15", None)
+    other = replace(other, task=replace(other.task, crew="crane-firm"))
+    jobs = [own("y", "06-15"), placed("a", "06-15", None), other, own("b", "06-01")]
+    assert named(jobs, [own("y", "06-15")]) == [
+        ("b", None),
+        ("a", "press-service 2026-Q2 visit 1"),
+        ("y", None),
+        ("z", "crane-firm 2026-Q2 visit 1"),
+    ]

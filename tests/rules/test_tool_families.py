@@ -8,6 +8,7 @@ import pytest
 from pmtrack.rules.shop import Tool
 from pmtrack.rules.tool_families import families
 from tests.rules.test_wear import RD_10
+from tests.worn_tools import life
 
 ROUND = replace(RD_10, kind="round punch")
 BENDS = replace(ROUND, code="BT-1", counts="bends")
@@ -34,3 +35,16 @@ def test_a_family_is_of_one_kind_and_unit(
     assert [one.name for one in found] == names
     assert [one.unit for one in found] == units
     assert [one.interval for one in found] == intervals
+
+
+def test_lives_are_told_apart_by_material() -> None:
+    """Two in mild, one in stainless, one in nothing known."""
+    made = [(900, "mild"), (500, "stainless"), (700, None), (800, "mild")]
+    lives = [replace(life(hits, "burr", ROUND), material=code) for hits, code in made]
+    (family,) = families([ROUND], lives)
+    assert {code: [x.wear for x in own] for code, own in family.materials.items()} == {
+        "mild": [900, 800],
+        "stainless": [500],
+    }
+    assert list(family.materials) == ["mild", "stainless"]
+    assert families([ROUND], [])[0].materials == {}

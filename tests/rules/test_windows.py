@@ -4,11 +4,13 @@
 weeks 1 day.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from pmtrack.rules.facts import Deferral
 from pmtrack.rules.shop import OneOff, Shop, Task
-from pmtrack.rules.situation import Situation
+from pmtrack.rules.situation import MeterView, Situation
 from pmtrack.rules.windows import JobWindow, Windows, job_window
 from tests.build import at, base, calendars, day, read, shop, task, views
 
@@ -90,6 +92,15 @@ def test_windows_by_calendar(job: Task, since: str, expected: str) -> None:
 )
 def test_windows_by_usage(job: Task, expected: str) -> None:
     assert shown(window(job, "06-01", meters={"hours": read(0, "06-01", 10)})) == expected
+
+
+@pytest.mark.parametrize("rate", [None, 0])
+def test_without_a_rate_there_are_no_days_of_grace(rate: int | None) -> None:
+    """The interval ran out on Thursday 4 June; how long 10 hours of grace take is not known."""
+    known = read(105, "06-04", rate)
+    reached = MeterView(known.standing, replace(known.at_base, reached_on=day("06-04")))
+    found = window(task("100 hours"), "06-01", meters={"hours": reached})
+    assert shown(found) == "06-04 06-04 06-04 06-04"
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,28 @@
+"""What is looked up in the description of a shop."""
+
+from dataclasses import replace
+
+import pytest
+
+from pmtrack.rules.shop import Shift, Supplier
+from tests.build import DAY, NIGHT, shop, task
+
+FIRMS = (Supplier("press", "Outside press service"), Supplier("crane", "Crane inspection"))
+
+
+@pytest.mark.parametrize(
+    ("crew", "firm"),
+    [
+        ("crane", FIRMS[1]),
+        ("press", FIRMS[0]),
+        ("lift", None),  # not described
+        (None, None),  # the shop's own crew
+    ],
+)
+def test_the_firm_that_does_a_task(crew: str | None, firm: Supplier | None) -> None:
+    assert replace(shop(), suppliers=FIRMS).firm_of(task("1 year", crew=crew)) == firm
+
+
+@pytest.mark.parametrize(("name", "shift"), [("day", DAY), ("night", NIGHT), ("late", None)])
+def test_the_shift_of_a_name(name: str, shift: Shift | None) -> None:
+    assert shop(shifts=(DAY, NIGHT)).shift(name) == shift
