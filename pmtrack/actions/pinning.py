@@ -5,8 +5,7 @@ from datetime import date, timedelta
 
 from pmtrack.actions.recorder import Recorder
 from pmtrack.errors import Refused
-from pmtrack.rules.facts import Moment
-from pmtrack.rules.pins import Pin
+from pmtrack.rules.facts import Moment, Pin
 from pmtrack.rules.shop import Shop, Task
 from pmtrack.rules.shoptime import ONE_DAY, local_date
 from pmtrack.rules.text import one_line

@@ -12,9 +12,9 @@ from pmtrack.errors import Refused
 from pmtrack.planning.drafting import Draft, make_plan
 from pmtrack.rules.base import covered, instant_of
 from pmtrack.rules.dates import parse_quarter
+from pmtrack.rules.facts import Pin
 from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
 from pmtrack.rules.load import in_house_minutes
-from pmtrack.rules.pins import Pin
 from pmtrack.rules.plan import Plan, Quarter, UnfitJob
 from pmtrack.rules.plan_reasons import Meanwhile
 from pmtrack.rules.plan_steps import Ground

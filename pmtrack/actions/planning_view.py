@@ -12,9 +12,9 @@ from pmtrack.errors import Refused, UnreadableInput
 from pmtrack.exports.job_cards import JobCard
 from pmtrack.exports.sheet_facts import QuarterSheet
 from pmtrack.rules.calls import Call, calls_to_make
+from pmtrack.rules.facts import Pin
 from pmtrack.rules.load import WeekLoad, week_loads
 from pmtrack.rules.parts_needed import PartNeeded, parts_by_week
-from pmtrack.rules.pins import Pin
 from pmtrack.rules.plan import PlacedJob, Plan, Quarter, Visit, visits_of
 from pmtrack.rules.replanning import PlanChange
 

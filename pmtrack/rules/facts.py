@@ -52,6 +52,17 @@ class Deferral:
 
 
 @dataclass(frozen=True)
+class Pin:
+    """The job `key` of a task fixed to a day by a person, with the reason."""
+
+    entry: int
+    task: str
+    key: str
+    day: date
+    why: str = ""
+
+
+@dataclass(frozen=True)
 class Span:
     """From one instant to another; no end means that it still runs."""
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from pmtrack.rules.pins import Pin
+from pmtrack.rules.facts import Pin
 from pmtrack.rules.plan import PlacedJob, Plan, UnfitJob
 from pmtrack.rules.plan_reasons import rule_text
 from pmtrack.rules.shop import Task

@@ -13,7 +13,7 @@ from pmtrack.actions.pinning import NewPin, Pinned, pin, release
 from pmtrack.actions.setup import apply_shop
 from pmtrack.errors import Refused
 from pmtrack.rules.dates import parse_moment
-from pmtrack.rules.pins import Pin
+from pmtrack.rules.facts import Pin
 from pmtrack.rules.shop import Closure, Supplier
 from pmtrack.store.entries import list_entries
 from pmtrack.store.plans import standing_pins
