@@ -8,7 +8,7 @@ import pytest
 from pmtrack.rules.allocated import Allocation, raw_hits
 from pmtrack.rules.facts import ShiftLog, ToolCount, ToolEvent
 from pmtrack.rules.wear_hits import ToolRecord
-from tests.build import day
+from tests.build import at, day
 from tests.rules.test_wear import FACTORS, RD_10, counted, event, log, record
 
 DIE = replace(RD_10, code="RD-10.die", die_of="RD-10")
@@ -26,6 +26,8 @@ IN_TP_2 = event("06-01T05:00", "fit", machine="TP-2", station="T1")
         ([counted("05-29", 300)], 0),
         ([log("06-01", "LID", 100, machine="TP-2"), IN_TP_2], 0),  # on another machine
         ([counted("06-02", 300), IN_TP_2], 0),
+        ([counted("06-02", 300), replace(IN_TP_2, at=at("06-03T05:00"))], 300),  # only later
+        ([counted("06-02", 300), replace(IN_TP_2, machine=None)], 300),  # in its own machine
     ],
 )
 def test_hits_are_those_of_the_machine_and_span_not_weighed(

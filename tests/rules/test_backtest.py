@@ -161,6 +161,13 @@ def test_days_out_of_service_are_no_error() -> None:
 # ---- figures of several cases
 
 
+def test_the_bands_follow_on_each_other_from_the_next_day_to_the_fortieth() -> None:
+    """A week ahead, three weeks, and eight: 5, 15 and 40 working days."""
+    ahead = [n for band in BANDS for n in range(band.first, band.last + 1)]
+    assert ahead == list(range(1, 41))
+    assert [band.last for band in BANDS] == [5, 15, 40]
+
+
 def test_outcomes_add_up_and_tell_their_middle() -> None:
     late = replay(past_of([*WEEK, 5, 5, 5, 5, 5]), THREE)  # error 2
     early = replay(past_of([*WEEK, 13, 13, 10, 10]), THREE)  # error -1

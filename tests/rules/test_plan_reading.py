@@ -78,9 +78,10 @@ def test_each_job_starts_from_the_one_before() -> None:
     )
 
 
-def test_nothing_is_read_past_the_last_step() -> None:
-    steps = (f"06-15 {OWN}", f"end {LAST}", f"06-29 {OWN}")
-    assert len(jobs(chain(JOB, "06-01"), ground(), PLAIN, *steps).placed) == 1
+@pytest.mark.parametrize("rest", [(), (f"end {LAST}",), (f"end {LAST}", f"06-29 {OWN}")])
+def test_a_way_is_read_as_far_as_it_goes_and_not_past_its_last_step(rest: tuple[str, ...]) -> None:
+    found = jobs(chain(JOB, "06-01"), ground(), PLAIN, f"06-15 {OWN}", *rest)
+    assert [job.day for job in found.placed] == [day("06-15")]
 
 
 def test_a_task_never_done_says_so() -> None:
