@@ -324,6 +324,14 @@ def test_a_date_before_the_shop_ever_worked_is_worked_on_its_first_day() -> None
 # ---- a one-off job, raised by a finding
 
 
+def test_a_one_off_job_wanted_before_the_shop_opens_is_due_as_it_opens() -> None:
+    """Nothing worked before Wednesday 1 July."""
+    job, where = task(once=OneOff(day("06-20"))), shop("1900-01-01..2026-06-30")
+    days = ("06-04", "06-05", "06-30", "07-01", "07-02")
+    found = [stand(job, on, "", where, first_applied=day("06-05")) for on in days]
+    assert [due.state for due in found] == ["ok", "soon", "soon", "due", "overdue"]
+
+
 def test_a_one_off_job_is_announced_from_the_day_it_is_raised_until_it_is_done() -> None:
     job = Task("TP-1", "job-9", "Replace the cracked hose", once=OneOff(day("06-13")))
     raised = day("06-05")
