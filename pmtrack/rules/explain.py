@@ -15,7 +15,7 @@ def reason(due: TaskDue) -> str:
     rule, past = due.governing, due.days_past_due
     if rule.due_on is None:
         return rule.remark or "no due date is known"
-    if rule.usage is not None and rule.target is not None:
+    if rule.target is not None:
         share = f"{show(100 * rule.used, 0)} % of " if rule.used is not None else ""
         return f"{share}{rule.rule.text}{' (estimated)' if rule.estimated else ''}"
     ahead = (rule.due_on - due.situation.day).days

@@ -35,7 +35,7 @@ def _calendar(interval: Interval, factor: float) -> Interval:
     made = [_interval(Fraction(amount), unit) for amount, unit in _CHOICES]
     if factor > 1:
         fitting = [one for one in made if length(one) <= wanted * 1.001]
-        return max(fitting, key=length, default=made[0])
+        return max(fitting, key=length)
     return min(made, key=lambda one: abs(log(length(one) / wanted)))
 
 

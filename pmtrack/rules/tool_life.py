@@ -84,7 +84,7 @@ def _recent(entries: list[MeterEntry], before: Fraction, day: date, workdays: Wo
     start, opening = 0, before
     if entries:
         first = window_start({entry.day for entry in entries}, day, workdays)
-        start = next((i for i, entry in enumerate(entries) if entry.day >= first), 0)
+        start = next(i for i, entry in enumerate(entries) if entry.day >= first)
         opening += sum((entry.value for entry in entries[:start]), ZERO)
     return Recent(Tally(usage=opening), tuple(entries[start:]), from_first=start == 0)
 

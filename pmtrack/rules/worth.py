@@ -48,10 +48,10 @@ def first_things(things: Iterable[Thing], count: int = THREE) -> list[Thing]:
     return chosen[:count]
 
 
-def _rank(thing: Thing) -> tuple[int, float, int, str]:
+def _rank(thing: Thing) -> tuple[int, float, str]:
     """By law, by money, by hours, calls."""
     if thing.matter is Matter.LAW:
-        return 0, 0.0, -thing.days, thing.what
+        return 0, -thing.days, thing.what
     if thing.saved is None:
-        return 3, 0.0, -thing.days, thing.what
-    return 1 if thing.money else 2, -thing.saved, 0, thing.what
+        return 3, -thing.days, thing.what
+    return 1 if thing.money else 2, -thing.saved, thing.what

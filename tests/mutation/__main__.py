@@ -47,10 +47,11 @@ class Ask:
         """The changes to try: each with its module and the source of that."""
         for module in self.modules:
             source = (RULES / f"{module}.py").read_text("utf-8")
+            lines = [line.strip() for line in source.splitlines()]
             found = [
                 change
                 for change in changes(source)
-                if (module, change.before, change.after) not in EQUIVALENT
+                if (module, lines[change.first - 1], change.before, change.after) not in EQUIVALENT
             ]
             if self.sample is not None and self.sample < len(found):
                 places = random.Random(f"{self.seed} {module}").sample(

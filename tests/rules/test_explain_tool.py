@@ -80,6 +80,8 @@ def test_a_tool_in_use_from_its_edge_to_its_cost() -> None:
         (BLADE, (), "replace every 60,000 wear hits: ok"),
         (BLADE, (), "nothing to grind: it is replaced"),
         (BLADE, (), "  85 / (1 run(s) x 60,000) x 1,000"),
+        (RD_10, (event("06-01T05:00", "sharpen", "0.125"),),
+         "  since Mon 2026-06-01 (entry 3, sharpened by 0.125 mm)"),
         # Monday 1 June it made all of its interval
         (RD_10, (counted("06-01", 60_000),), "  reached on Mon 2026-06-01"),
         (RD_10, (counted("06-01", 0),), "  at that rate no day is expected"),

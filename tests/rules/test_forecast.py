@@ -14,14 +14,17 @@ from hypothesis import strategies as st
 
 from pmtrack.rules.facts import Deferral
 from pmtrack.rules.forecast import (
+    Chain,
     PlannedJob,
     Starting,
     first_working_day,
     forecast,
 )
 from pmtrack.rules.intervals import add_interval
+from pmtrack.rules.rate import Rate, Standing
 from pmtrack.rules.shop import OneOff, Shop, Task
 from pmtrack.rules.situation import MeterView, Situation, UsageBase
+from pmtrack.rules.windows import Windows
 from pmtrack.rules.workdays import Workdays
 from tests.build import at, base, calendars, day, meter_at, read, shop, task, views
 
@@ -263,6 +266,20 @@ def test_a_job_tells_how_far_ahead_it_is_announced(job: str, lead: int) -> None:
         last="2027-12-31",
     )
     assert early[0].lead_days == 12
+
+
+def test_what_was_planned_before_is_no_part_of_how_a_task_stands() -> None:
+    """So that tasks that stand alike can share their way through a quarter."""
+    start = starting(MONTHLY, "06-02", "06-01")
+    other = Chain.of(start, calendars(), Windows(), {"TP-1/monthly#1": day("06-30")})
+    assert Chain.of(start, calendars(), Windows()) == other
+
+
+def test_after_a_job_a_meter_that_nobody_reads_stands_at_its_start_and_stale() -> None:
+    job = task("500 hours")
+    start = Chain.of(starting(job, "06-02", "06-01"), calendars(), Windows())
+    expected = MeterView(Standing(None, None, Rate(None), stale=True), UsageBase(Fraction(0)))
+    assert start.done(day("06-15")).situation.meters == {job.every[0]: expected}
 
 
 def test_the_first_working_day_from_a_date_on() -> None:

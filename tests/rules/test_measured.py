@@ -41,6 +41,13 @@ def test_two_lengths_are_held_against_the_mm_between_them(text: str, told: str |
     assert told is None or told in str(found)
 
 
+def test_lengths_are_told_to_a_thousandth() -> None:
+    told = str(length_remark(RD_10, deeds("0.2=207.875, 0.2=207.125")))
+    assert "measured 207.875 mm in entry 1 and 207.125 mm in entry 2, 0.75 mm less" in told
+    told = str(length_remark(RD_10, deeds("0.2=207.9, 0.125=207.275")))
+    assert "0.625 mm less, but 0.125 mm were entered" in told
+
+
 def test_without_a_grind_the_last_mm_are_the_tolerance() -> None:
     tool = replace(RD_10, grind=None)
     assert length_remark(tool, deeds("0.2=207.8, 0.1=207.6")) is None

@@ -68,6 +68,26 @@ def test_a_part_wears_by_its_meter_while_it_is_fitted(
     assert wear(part(WEEK, *events)).wear_hits == hours
 
 
+OUT_AGAIN = event("06-05T05:00", "takeout")
+
+
+@pytest.mark.parametrize(
+    ("events", "spans"),
+    [
+        ([], []),
+        ([FIT], [(FIT, None)]),
+        ([FIT, OUT, BACK, OUT_AGAIN], [(FIT, OUT), (BACK, OUT_AGAIN)]),
+        ([FIT, BACK, OUT_AGAIN], [(FIT, BACK), (BACK, OUT_AGAIN)]),  # moved
+        ([FIT, OUT, OUT_AGAIN, BACK], [(FIT, OUT), (BACK, None)]),
+        ([OUT, BACK], [(BACK, None)]),
+    ],
+)
+def test_a_part_is_fitted_from_one_event_to_the_next(
+    events: list[ToolEvent], spans: list[tuple[ToolEvent, ToolEvent | None]]
+) -> None:
+    assert fittings(events) == [Fitting(start, end) for start, end in spans]
+
+
 @pytest.mark.parametrize(
     ("span", "instant", "expected"),
     [

@@ -94,6 +94,15 @@ def test_rounds_run_from_service_to_service() -> None:
     assert found == (Round(14.5, (1.0, 13.5)), Round(20.5, (), ended=False))
 
 
+def test_a_failure_at_the_instant_of_a_service_is_of_the_round_that_begins() -> None:
+    """Served at 07:00 on Monday and Tuesday, at 1 h and 9.5 h; a leak from 07:00 on Tuesday."""
+    stops = [stop("06-02T07:00", "06-02T08:00")]
+    clock = operating_clock(stops, WEEK)
+    services = [at("06-01T07:00"), at("06-02T07:00")]
+    found = rounds(clock, failures_in(stops, WEEK), services, WEEK.now)
+    assert found == (Round(8.5, ()), Round(32.0, (0.1,), ended=False))
+
+
 def test_what_ran_before_the_first_service_is_left_out() -> None:
     services = [at("05-01T07:00"), at("06-03T08:00")]
     found = rounds(CLOCK, failures_in(STOPS, WEEK), services, WEEK.now)

@@ -91,15 +91,15 @@ def test_a_task_never_done_says_so() -> None:
     assert job.key == "TP-1/service#1"
 
 
-def by_hours(spread: float, grace: str = "10 hours", today: str = "06-02") -> PlacedJob:
-    """100 hours at 10 a day, more or less by a spread, on the tenth working day, 15 June.
+def by_hours(spread: float, grace: str = "10 hours", every: int = 100) -> PlacedJob:
+    """Hours at 10 a day, more or less by a spread, on the tenth working day, 15 June.
 
     The 80 % range lies 1.2816 x spread x sqrt(100) / 10^1.5 = 0.405 x spread either side of T = 10.
     """
     meters = {"hours": read(0, "06-01", 10, 0, spread)}
-    due = stand(task("100 hours", grace=grace), today, "06-01", meters=meters)
-    start = Chain(due.task, due.situation, calendars(), 1, day(today))
-    return placed(start, ground(today), PLAIN, f"06-15 {OWN}", f"end {LAST}")
+    due = stand(task(f"{every} hours", grace=grace), "06-02", "06-01", meters=meters)
+    start = Chain(due.task, due.situation, calendars(), 1, day("06-02"))
+    return placed(start, ground(), PLAIN, f"06-15 {OWN}", f"end {LAST}")
 
 
 def test_a_day_by_usage_is_told_with_its_range() -> None:
@@ -166,6 +166,12 @@ def test_a_day_that_may_lie_outside_the_window_is_called_uncertain(
 ) -> None:
     expected = (f"its day is uncertain, 80 % range {told}: watch the meter",) if told else ()
     assert by_hours(spread, grace).remarks == expected
+
+
+def test_a_range_of_more_than_a_week_is_uncertain() -> None:
+    """95 hours, T = 9.5: 1.2816 x 7.5 x sqrt(95) / 10^1.5 = 2.96, from the 7th to the 13th day."""
+    (remark,) = by_hours(7.5, every=95).remarks
+    assert "range 2026-06-10 to 2026-06-18" in remark  # Wednesday to Thursday, 8 days
 
 
 # ---- left out

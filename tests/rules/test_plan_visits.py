@@ -76,6 +76,19 @@ def test_a_visit_keeps_the_name_that_most_of_its_jobs_had(
     assert named(jobs, olds) == shown
 
 
+def test_of_names_that_as_many_jobs_had_the_first_is_kept() -> None:
+    jobs = [placed(code, "06-15", None) for code in "abc"]
+    for number in range(1, 8):
+        names = [f"visit {n}" for n in (number + 2, number, number + 1)]
+        olds = [placed(code, "06-01", name) for code, name in zip("abc", names, strict=True)]
+        assert {visit for _, visit in named(jobs, olds)} == {f"visit {number}"}
+
+
+def test_a_job_that_the_shop_did_itself_before_brings_no_name() -> None:
+    (job,) = named([placed("a", "06-15", None)], [own("a", "06-01")])
+    assert job == ("a", "press-service 2026-Q2 visit 1")
+
+
 def test_two_against_one_go_by_the_two() -> None:
     jobs = [placed(code, "06-15", None) for code in "abc"]
     olds = [placed(code, "06-01", visit) for code, visit in zip("abc", "122", strict=True)]

@@ -45,6 +45,16 @@ def test_a_count_up_to_the_most_is_taken_and_one_more_is_not() -> None:
     )
 
 
+def test_the_hours_of_a_shift_are_told_to_a_hundredth() -> None:
+    """8 h 20 min are 8.33 h; at 120 a minute 60,000."""
+    told = count_fault(HITS, Fraction(60001), timedelta(hours=8, minutes=20))
+    assert told is not None
+    assert "in a shift of 8.33 h: at most 60,000 at" in told
+    long = count_fault(HITS, Fraction(10**7), timedelta(hours=1000))
+    assert long is not None
+    assert "in a shift of 1,000 h: at most 7,200,000 at" in long
+
+
 def test_without_a_fastest_pace_any_count_is_taken() -> None:
     assert count_fault(Meter("hits"), Fraction(10**9), timedelta(hours=8)) is None
 

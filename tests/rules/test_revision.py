@@ -94,6 +94,23 @@ def test_a_job_done_on_another_day_counts_as_done_and_not_as_moved() -> None:
 
 
 @pytest.mark.parametrize(
+    ("before", "after", "expected"),
+    [
+        ([PUBLISHED], [CANCELLED], Revised(0, 0, 1)),
+        ([CANCELLED], [CANCELLED], Revised(0, 0, 0)),  # it fell away before
+        ([], [CANCELLED], Revised(1, 0, 1)),
+        ([], [PUBLISHED], Revised(1, 0, 0)),
+        ([PUBLISHED], [CalendarEntry(MOVED, 3, LATER)], Revised(0, 1, 0)),
+        ([PUBLISHED], [CalendarEntry(MOVED, 3, LATER, True)], Revised(0, 0, 1)),
+    ],
+)
+def test_what_a_revision_changed_is_counted(
+    before: list[CalendarEntry], after: list[CalendarEntry], expected: Revised
+) -> None:
+    assert differences(before, after) == expected
+
+
+@pytest.mark.parametrize(
     "changed",
     [
         replace(JOB, text="Oil and filters."),

@@ -103,6 +103,21 @@ def test_hits_of_the_run_and_wear_hits_left() -> None:
 
 
 @pytest.mark.parametrize(
+    ("fitted", "station", "elsewhere"),
+    [
+        (("TP-1", "T12"), "T12", None),
+        (("TP-2", "T1"), None, ("TP-2", "T1")),
+        (None, None, None),
+    ],
+)
+def test_where_a_tool_is_before_a_run_on_tp_1(
+    fitted: tuple[str, str] | None, station: str | None, elsewhere: tuple[str, str] | None
+) -> None:
+    tool = in_run(Stand(fitted=fitted), 300, 14)
+    assert (tool.station, tool.elsewhere) == (station, elsewhere)
+
+
+@pytest.mark.parametrize(
     ("stand", "parts", "told"),  # ten hits a part: a sharpened RD-10 makes 6,000
     [
         (Stand(), 6000, []),

@@ -42,6 +42,25 @@ def test_an_interval_is_rounded_to_one_that_people_set(
     assert (found.text if found else None) == advised
 
 
+EVERY = (
+    *("1 day", "2 days", "3 days", "4 days", "5 days", "1 week", "2 weeks", "3 weeks"),
+    *("1 month", "5 weeks", "6 weeks", "2 months", "3 months", "4 months", "5 months"),
+    *("6 months", "8 months", "9 months", "1 year", "15 months", "18 months"),
+    *("2 years", "3 years", "4 years", "5 years", "6 years", "8 years", "10 years"),
+)
+
+
+@pytest.mark.parametrize("wanted", EVERY)
+def test_each_interval_that_people_set_is_found(wanted: str) -> None:
+    """Shortened to its very length, or a little under it, from 20 years."""
+    long = parse_interval("20 years")
+    share = length(parse_interval(wanted)) / length(long)
+    for factor in (share, 0.99 * share):
+        found = sensible(long, factor)
+        assert found is not None
+        assert found.text == wanted
+
+
 @given(
     st.sampled_from(["1 day", "1 week", "1 month", "18 months", "5 years", "7000 hits", "3 hours"]),
     st.floats(0.01, 100),

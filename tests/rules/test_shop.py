@@ -1,10 +1,11 @@
 """What is looked up in the description of a shop."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from pmtrack.rules.shop import Shift, Supplier
+from pmtrack.rules.shop import Material, Shift, Supplier
 from tests.build import DAY, NIGHT, shop, task
 
 FIRMS = (Supplier("press", "Outside press service"), Supplier("crane", "Crane inspection"))
@@ -21,6 +22,12 @@ FIRMS = (Supplier("press", "Outside press service"), Supplier("crane", "Crane in
 )
 def test_the_firm_that_does_a_task(crew: str | None, firm: Supplier | None) -> None:
     assert replace(shop(), suppliers=FIRMS).firm_of(task("1 year", crew=crew)) == firm
+
+
+def test_a_material_of_which_nothing_is_told_wears_as_the_usual_sheet_does() -> None:
+    assert Material("mild").factor == 1
+    assert Material("stainless", wear=Fraction(2)).factor == 2
+    assert Material("thick", thickness=Fraction("1.25")).factor == Fraction("1.25")
 
 
 @pytest.mark.parametrize(("name", "shift"), [("day", DAY), ("night", NIGHT), ("late", None)])

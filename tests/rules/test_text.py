@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.errors import Refused
-from pmtrack.rules.text import LONGEST, needed, one_line, printable
+from pmtrack.rules.text import LONGEST, counted, needed, one_line, printable
 
 
 @pytest.mark.parametrize(
@@ -29,6 +29,31 @@ def test_text_is_kept_on_one_line(text: str, line: str) -> None:
 def test_what_cannot_be_shown_is_refused(text: str) -> None:
     with pytest.raises(Refused, match="the note holds characters that cannot be shown"):
         one_line(text, "the note")
+
+
+@pytest.mark.parametrize(
+    ("first", "last"),
+    [
+        (0x202A, 0x202E),
+        (0x2066, 0x2069),
+    ],  # Unicode, Bidirectional Algorithm (UAX #9), table of marks
+)
+def test_marks_that_turn_a_line_are_refused_and_their_neighbours_are_not(
+    first: int, last: int
+) -> None:
+    for code in range(first, last + 1):
+        with pytest.raises(Refused, match="cannot be shown"):
+            one_line(f"a{chr(code)}b", "the note")
+    for code in (first - 1, last + 1):
+        if unicodedata.category(chr(code)) not in ("Cn", "Zl", "Zp", "Zs"):
+            assert one_line(f"a{chr(code)}b", "the note") == f"a{chr(code)}b"
+
+
+@pytest.mark.parametrize(
+    ("number", "told"), [(0, "0 jobs"), (1, "1 job"), (2, "2 jobs"), (11, "11 jobs")]
+)
+def test_things_are_counted_in_words(number: int, told: str) -> None:
+    assert counted(number, "job") == told
 
 
 def test_too_long_a_text_is_refused_with_its_length() -> None:

@@ -48,3 +48,5 @@ def test_lives_are_told_apart_by_material() -> None:
     }
     assert list(family.materials) == ["mild", "stainless"]
     assert families([ROUND], [])[0].materials == {}
+    many = [replace(lives[0], material=code) for code in "gecafdb"]
+    assert "".join(families([ROUND], many)[0].materials) == "abcdefg"

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.rate import Standing
-from pmtrack.rules.usage import Tally, day_totals, fold
+from pmtrack.rules.usage import ZERO, Tally, day_totals, fold
 from tests.book import Book
 from tests.build import DAY, NIGHT, at, count, day, dial, shop
 
@@ -84,6 +84,13 @@ def test_the_level_before_the_first_entry_is_the_first_dial_less_the_counts_befo
 def test_without_a_wrap_in_the_shop_file_a_wrapped_dial_adds_nothing() -> None:
     *_, last = fold(entries("dial 100", "wrapped 5"), Tally(), None)
     assert last.total == 5
+
+
+def test_a_dial_is_the_same_counter_going_on_unless_it_is_told_otherwise() -> None:
+    plain = [MeterEntry(n, at(f"06-01T{n:02}:00"), day("06-01"), Fraction(value), is_dial=True)
+             for n, value in enumerate((9990, 9995), 6)]  # fmt: skip
+    assert [tally.total for tally in fold(plain, Tally(), WRAP)] == [9990, 9995]
+    assert Tally(Fraction(100), ZERO).then(plain[0], None).unlogged == 0  # no count since a dial
 
 
 def test_a_dial_at_the_instant_of_a_count_includes_it() -> None:

@@ -84,6 +84,13 @@ def wear(kept: ToolRecord, on: str, where: Shop | None = None, out: bool = False
 # ---- wear hits
 
 
+def test_a_log_without_parts_wears_nothing() -> None:
+    nothing = ShiftLog(2, "TP-1", "day", day("06-01"), at("06-01T14:30"), program="LID")
+    assert wear_entries(record(nothing), FACTORS) == []
+    seven = replace(nothing, parts=Fraction(7))  # at 5 hits, and no scrap
+    assert [entry.value for entry in wear_entries(record(seven), FACTORS)] == [35]
+
+
 @pytest.mark.parametrize(
     ("facts", "hits"),
     [

@@ -72,7 +72,9 @@ def shown(found: JobWindow) -> str:
     ],
 )
 def test_windows_by_calendar(job: Task, since: str, expected: str) -> None:
-    assert shown(window(job, since)) == expected
+    found = window(job, since)
+    assert shown(found) == expected
+    assert found.widened is (found.target < found.due_on)  # to Friday 5 June, in one case
 
 
 @pytest.mark.parametrize(
@@ -100,7 +102,7 @@ def test_without_a_rate_there_are_no_days_of_grace(rate: int | None) -> None:
     known = read(105, "06-04", rate)
     reached = MeterView(known.standing, replace(known.at_base, reached_on=day("06-04")))
     found = window(task("100 hours"), "06-01", meters={"hours": reached})
-    assert shown(found) == "06-04 06-04 06-04 06-04"
+    assert (shown(found), found.widened) == ("06-04 06-04 06-04 06-04", False)
 
 
 @pytest.mark.parametrize(
@@ -128,7 +130,8 @@ def test_a_window_that_is_closed_reaches_back_to_the_last_working_day(
     job: Task, expected: str
 ) -> None:
     """Closed from 29 June to 10 July: Friday 26 June."""
-    assert shown(window(job, "06-01", shop("06-29..07-10"))) == expected
+    found = window(job, "06-01", shop("06-29..07-10"))
+    assert (shown(found), found.widened) == (expected, True)
 
 
 def test_where_no_working_day_was_left_before_grace_counts_from_the_next() -> None:
@@ -170,3 +173,22 @@ def test_windows_known_already_are_those_worked_out_anew() -> None:
             again = job_window(job, told, calendars())
             for _ in range(2):
                 assert known.of(job, told, calendars()) == again
+
+
+def test_windows_are_kept_for_each_calendar_of_a_machine_where_it_bears_on_them() -> None:
+    """100 hours at 10 a day are 15 June; out on the 8th and 9th a machine has them on the 17th.
+
+    What runs by the calendar is the same for both, and worked out once.
+    """
+    out = calendars().machine.without([(day("06-08"), day("06-10"))])
+    both = [calendars(), replace(calendars(), machine=out)]
+    found = {}
+    for job in (task("100 hours"), MONTHLY):
+        known, meters = Windows(), views(job, {"hours": read(0, "06-01", 10)})
+        told = Situation(day("06-02"), day("01-02"), base=base("06-01"), meters=meters)
+        found[job] = [known.of(job, told, where) for where in both]
+    first, second = found[task("100 hours")]
+    assert first is not None
+    assert second is not None
+    assert [first.due_on, second.due_on] == [day("06-15"), day("06-17")]
+    assert found[MONTHLY][0] is found[MONTHLY][1]
