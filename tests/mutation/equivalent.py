@@ -21,6 +21,12 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
         "list(entries)",
     ): "no piece is cut then: slower, with the same totals",
     (
+        "windows",
+        "return 0, 0",
+        "0",
+        "0 - 1",
+    ): "a window widened to its due day has that as its first and last day all the same",
+    (
         "workdays",
         "high = low + 7 * (len(self.out) // each + 2)",
         "len(self.out) // each",

@@ -122,6 +122,16 @@ def test_a_night_shift_counts_to_the_day_it_began_on() -> None:
     assert found == {day("06-01"): 500, day("06-02"): 600}
 
 
+def test_days_entered_out_of_order_come_in_order() -> None:
+    """One a day, entered by turns: each night after the next day's early shift."""
+    order = (2, 1, 4, 3, 6, 5, 8, 7)
+    mixed = [MeterEntry(n, at(f"06-10T{n:02}:00"), day(f"06-0{on}"), Fraction(1))
+             for n, on in enumerate(order)]  # fmt: skip
+    found = day_totals(mixed, Tally(), None)
+    assert list(found) == [day(f"06-0{on}") for on in range(1, 9)]
+    assert list(found.values()) == list(range(1, 9))
+
+
 # ---- laws
 
 AMOUNTS = st.integers(0, 5000)
