@@ -30,6 +30,7 @@ def test_without_a_plan_the_job_is_on_its_due_day() -> None:
         ("06-17", "06-03", "06-17"),  # two days late, and yet it stays
         ("06-17", "06-17", "06-15"),  # its day is closed now: it must move
         ("06-24", "06-03", "06-15"),  # outside its window now
+        ("06-01", "06-03", "06-15"),  # in the past
     ],
 )
 def test_only_what_must_move_moves(on: str, closed: str, expected: str) -> None:

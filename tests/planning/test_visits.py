@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from pmtrack.rules.plan import Plan
 from pmtrack.rules.shop import Task
 from tests.build import task
 from tests.planning.by_hand import days, planned
@@ -35,6 +36,10 @@ def test_two_jobs_share_a_visit_where_they_can(since: str, expected: list[str]) 
     plan = planned(*jobs, last="06-24", today="06-08", notice=FIRM)
     assert [days(plan)["one"][0], days(plan)["two"][0]] == expected
     assert len({job.visit for job in plan.jobs}) == len(set(expected))
+
+
+def test_without_any_task_there_is_nothing_to_plan() -> None:
+    assert planned() == Plan(jobs=(), unfit=(), gap=0.0)
 
 
 def test_two_firms_do_not_share_a_visit() -> None:
