@@ -3,6 +3,12 @@
 # module, the line, what stands there, what the change makes of it: why both mean the same
 EQUIVALENT: dict[tuple[str, str, str, str], str] = {
     (
+        "calendar_due",
+        "return _window(task, due_on, work_by(due_on, None, workdays), dates.gap(index) or 0)",
+        "0",
+        "1",
+    ): "a tenth of one day is no whole day either",
+    (
         "meter_past",
         "noon = (datetime.combine(day, time(12), UTC) for day in self.days)",
         "12",

@@ -55,5 +55,5 @@ def _swap_function(old: object, new: object) -> bool:
 
 def _swap_constant(name: str, old: object, new: object) -> None:
     for other in list(sys.modules.values()):
-        if vars(other).get(name) is old and other.__name__.startswith("pmtrack."):
+        if vars(other).get(name) is old and other.__name__.startswith(("pmtrack.", "tests.")):
             setattr(other, name, new)

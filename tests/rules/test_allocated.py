@@ -26,7 +26,8 @@ IN_TP_2 = event("06-01T05:00", "fit", machine="TP-2", station="T1")
         ([counted("05-29", 300)], 0),
         ([log("06-01", "LID", 100, machine="TP-2"), IN_TP_2], 0),  # on another machine
         ([counted("06-02", 300), IN_TP_2], 0),
-        ([counted("06-02", 300), replace(IN_TP_2, at=at("06-03T05:00"))], 300),  # only later
+        ([counted("06-02", 300), replace(IN_TP_2, at=at("06-02T12:00"))], 0),  # at that very time
+        ([counted("06-02", 300), replace(IN_TP_2, at=at("06-02T12:01"))], 300),  # only later
         ([counted("06-02", 300), replace(IN_TP_2, machine=None)], 300),  # in its own machine
     ],
 )
@@ -45,7 +46,8 @@ def test_a_dies_hits_are_its_punchs_and_what_counts_a_meter_takes_none() -> None
     logs = (log("06-01", "LID", 100),)
     metered = replace(RD_10, counts="hits")
     for tool in (DIE, metered):
-        assert raw_hits(ToolRecord(tool, (), logs), FACTORS, "TP-1", day("06-01")) == 0
+        kept = ToolRecord(tool, (counted("06-02", 300),), logs)
+        assert raw_hits(kept, FACTORS, "TP-1", day("06-01")) == 0
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,8 @@
 Today is Thursday 10 December 2026.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from pmtrack.rules.calls import Call, calls_to_make
@@ -77,6 +79,25 @@ def test_jobs_that_the_notice_keeps_out_want_a_call_for_their_last_day() -> None
     ]
     assert [[job.task.code for job in call.jobs] for call in found] == [["a", "b"], ["c"]]
     assert found[0].firm.name == "Outside press service"
+
+
+@pytest.mark.parametrize(
+    ("due_on", "earliest", "wanted"),
+    [
+        ("12-30", "2027-01-04", ["12-30"]),  # by its due date
+        (None, "2027-01-04", ["01-04"]),  # else as early as can be
+        (None, None, []),
+    ],
+)
+def test_a_job_without_a_last_day_is_called_for_by_what_is_known(
+    due_on: str | None, earliest: str | None, wanted: list[str]
+) -> None:
+    job = replace(
+        unfit("notice", "press", None),
+        due_on=day(due_on) if due_on else None,
+        earliest=day(earliest) if earliest else None,
+    )
+    assert [call[1] for call in told(calls_to_make([], [job], [PRESS], TODAY))] == wanted
 
 
 @pytest.mark.parametrize(
