@@ -9,6 +9,24 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
         "1",
     ): "a tenth of one day is no whole day either",
     (
+        "dates",
+        "after = date(year + month // 10, (month + 3) % 12, 1)",
+        "10",
+        "10 - 1",
+    ): "no quarter begins in September",
+    (
+        "explain",
+        "if standing.usage is None or standing.last_day is None:",
+        "standing.usage is None or standing.last_day is None",
+        "standing.usage is None",
+    ): "a meter has both or neither",
+    (
+        "explain",
+        "if rate.per_day is None or rule.due_on is None or rule.target is None:",
+        "rate.per_day is None or rule.due_on is None or rule.target is None",
+        "rate.per_day is None or rule.due_on is None",
+    ): "a usage interval always has a target",
+    (
         "meter_past",
         "noon = (datetime.combine(day, time(12), UTC) for day in self.days)",
         "12",
@@ -26,6 +44,12 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
         "reversed(entries)",
         "list(entries)",
     ): "no piece is cut then: slower, with the same totals",
+    (
+        "meter_past",
+        "if place > start and latest < earliest[place]:",
+        "latest < earliest[place]",
+        "latest <= earliest[place]",
+    ): "of a day cut in two the later piece tells the total",
     (
         "windows",
         "return 0, 0",

@@ -36,16 +36,18 @@ class Reach:
     def of(self, module: str, change: Change) -> list[str]:
         """The tests to ask about a change, the module's own and the quickest first.
 
-        What runs as the module is loaded is asked of all tests that reach the module.
+        What holds as the module is loaded may bear on any test: those that reach the module go
+        before the others.
         """
         lines = self.tests.get(module, {})
         asked = lines if change.loaded else range(change.first, change.last + 1)
-        found = set().union(*(lines.get(line, set()) for line in asked))
-        if change.loaded and not found:  # a module of records alone: any test may make one
-            found = set(self.seconds)
+        near = set().union(*(lines.get(line, set()) for line in asked))
         chosen: list[str] = []
         own, spent = f"/test_{module}.py", 0.0
-        for test in sorted(found, key=lambda name: (own not in name, self.seconds[name], name)):
+        for test in sorted(
+            self.seconds if change.loaded else near,
+            key=lambda name: (own not in name, name not in near, self.seconds[name], name),
+        ):
             spent += self.seconds[test]
             if chosen and spent > ENOUGH:
                 break

@@ -143,6 +143,12 @@ def test_what_was_gained_on_a_closed_day_came_on_that_day() -> None:
     assert worked.reached(14, past.totals[14] + 61) is None
 
 
+def test_a_meter_stood_at_all_that_was_entered_by_then() -> None:
+    """Also where entries lie before the 20 working days that a rate looks at."""
+    past = past_of([*WEEK, *WEEK, *WEEK, *WEEK, *WEEK, *WEEK])
+    assert [past.standing(place).usage for place in (0, 4, 29)] == [8, 50, 300]
+
+
 def test_a_meter_without_entries_has_no_past() -> None:
     past = MeterPast.of([], None, PLAIN, None)
     assert (past.days, past.totals) == ((), ())

@@ -79,6 +79,12 @@ def test_an_interval_is_told_as_written() -> None:
         (stand(ONE_OFF, "06-14"), "once, 1 d past due"),
         (stand(ONE_OFF, "06-14", "06-12"), "done"),
         (by_hours(WEEK, "06-05"), "80 % of 500 hours"),
+        (by_hours(WEEK[:4], "06-04"), "64 % of 500 hours"),
+        # 430 / 480 = 89.58 %
+        (
+            stand(task("480 hours"), "06-05", "05-29", meters={"hours": read(430, "06-05", 80)}),
+            "90 % of 480 hours",
+        ),
         (by_hours(WEEK, "06-09"), "96 % of 500 hours (estimated)"),
         (
             by_hours([], "06-05"),

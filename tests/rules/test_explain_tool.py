@@ -98,6 +98,22 @@ def test_what_is_told_of_a_tool(
     assert line in told(*facts, tool=tool)
 
 
+def test_mm_are_told_to_a_thousandth_days_and_money_to_a_hundredth() -> None:
+    """35,000 of 60,000 at 7,000 a day: 3.571 days. 3.375 mm at 0.125 are 27 grinds, 28 runs."""
+    fine = replace(
+        RD_10, grind=Fraction("0.125"), grindable=Fraction("3.375"), price=Fraction("84.25")
+    )
+    first = event("06-01T05:30", "sharpen", "0.125")
+    lines = told(first, *(counted(f"06-0{n}", 7000) for n in range(1, 6)), tool=fine)
+    for line in (
+        "(60,000 - 35,000) / 7,000 = 3.57, so working day 4 after 2026-06-05: Thu 2026-06-11",
+        "3.375 - 0.125 mm ground in 1 sharpening(s) since new = 3.25 mm; / 0.125 = 26 sharpenings "
+        "left",
+        "84.25 / (28 run(s) x 60,000) x 1,000",
+    ):
+        assert f"  {line}" in lines
+
+
 def test_several_shares_are_added_up() -> None:
     # 2,000 parts x 5 = 10,000 of the 40,000
     assert "  10,000 + 30,000 = 40,000 wear hits" in told(*WEEK, split=2000)

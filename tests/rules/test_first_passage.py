@@ -44,6 +44,14 @@ def test_the_range_is_that_of_an_inverse_gaussian(remaining: int, rate: int, spr
     assert found == (earliest, workdays.nth_after(day(FRIDAY), last))
 
 
+def test_a_range_that_begins_at_once_begins_on_the_day_of_the_last_entry() -> None:
+    """25 to go at 10, s = 15: 1.2816 x 15 x sqrt(25) / 10^1.5 = 3.04 around T = 2.5, so that the
+    first end lies half a day before Saturday 6 June, on which the last entry was made."""
+    rate = Rate(Fraction(10), 15.0)
+    found = Passage(day("06-06"), Fraction(25), rate, calendars().machine).range(day("06-01"))
+    assert found == (day("06-06"), day("06-15"))  # 5.54: the sixth working day after
+
+
 def test_a_range_worked_by_hand() -> None:
     """100 to go at 10, s = 5: T = 10, deviation 5 x 10 / 10^1.5 = 1.581, times 1.2816 = 2.026.
 

@@ -4,6 +4,7 @@ June 2026 begins on a Monday; the made shop works Monday to Friday.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from itertools import pairwise
@@ -273,6 +274,18 @@ def test_what_was_planned_before_is_no_part_of_how_a_task_stands() -> None:
     start = starting(MONTHLY, "06-02", "06-01")
     other = Chain.of(start, calendars(), Windows(), {"TP-1/monthly#1": day("06-30")})
     assert Chain.of(start, calendars(), Windows()) == other
+
+
+def test_after_a_job_a_meter_stands_where_its_rate_brings_it() -> None:
+    """10 a working day from 40 on Monday 1 June: 140 by Monday 15 June, where it begins anew."""
+    job = task("500 hours")
+    known = {"hours": replace(read(40, "06-01", 10), at_base=UsageBase(Fraction(7)))}
+    start = Chain.of(starting(job, "06-02", "06-01", meters=known), calendars(), Windows())
+    after = MeterView(
+        Standing(Fraction(140), None, Rate(Fraction(10)), stale=False, last_day=day("06-15")),
+        UsageBase(Fraction(140)),
+    )
+    assert start.done(day("06-15")).situation.meters == {job.every[0]: after}
 
 
 def test_after_a_job_a_meter_that_nobody_reads_stands_at_its_start_and_stale() -> None:

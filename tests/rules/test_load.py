@@ -1,12 +1,16 @@
 """The load of each week, against the crew's hours."""
 
+from dataclasses import replace
+from datetime import time
 from fractions import Fraction
 
 from pmtrack.rules.forecast import PlannedJob
 from pmtrack.rules.load import WeekLoad, in_house_minutes, week_loads
 from pmtrack.rules.plan import PlacedJob
+from pmtrack.rules.shop import Closure, Shift
 from pmtrack.rules.situation import RuleDue
-from tests.build import calendars, day, task
+from pmtrack.rules.workdays import Workdays
+from tests.build import calendars, day, shop, task
 
 
 def planned(on: str, minutes: int | None, crew: str | None = None) -> PlannedJob:
@@ -37,6 +41,15 @@ def test_a_week_adds_up_its_in_house_minutes() -> None:
 
 def test_without_crew_hours_nothing_is_said_of_them() -> None:
     assert week_loads([planned("06-01", 60)], calendars().shop, None)[0].available is None
+
+
+def test_a_week_has_the_hours_of_all_its_working_days_and_no_others() -> None:
+    """Seven days at 6 hours are 42; closed on Sunday 31 May and on Monday 1 June, 36 are left."""
+    daily = shop(shifts=(Shift("day", (0, 1, 2, 3, 4, 5, 6), time(6), time(14)),))
+    closed = replace(daily, closed=(Closure(day("05-31"), day("06-01")),))
+    for where, hours in ((daily, 42), (closed, 36)):
+        (week,) = week_loads([planned("06-07", 60)], Workdays.of(where), Fraction(6))
+        assert (week.monday, week.available) == (day("06-01"), Fraction(hours))
 
 
 def test_no_jobs_make_no_weeks() -> None:

@@ -15,8 +15,8 @@ def deeds(text: str) -> list[ToolEvent]:
     found = []
     for number, deed in enumerate(text.split(", "), start=1):
         mm, _, length = deed.partition("=")
-        kind = "replace" if mm == "replace" else "sharpen"
-        made = event(f"06-{number:02}", kind, "" if kind == "replace" else mm)
+        kind = mm if mm in ("replace", "fit") else "sharpen"
+        made = event(f"06-{number:02}", kind, mm if kind == "sharpen" else "")
         found.append(replace(made, entry=number, length=Fraction(length) if length else None))
     return found
 
@@ -32,6 +32,7 @@ def deeds(text: str) -> list[ToolEvent]:
         ("0.2=207.8, 0.2, 0.3=207.3", None),  # 0.5 lost, 0.2 + 0.3 entered
         ("0.2=207.8, 0.2, 0.3=207", "0.8 mm less, but 0.5 mm were entered"),
         ("0.2=207.8, replace, 0.2=207.9", None),  # a new one has its own length
+        ("0.2=207.8, fit, 0.2=207.3", "0.5 mm less, but 0.2 mm were entered"),
         ("0.2=209, 0.2=207, 0.2=206.8", None),  # the last two agree
     ],
 )
@@ -42,7 +43,7 @@ def test_two_lengths_are_held_against_the_mm_between_them(text: str, told: str |
 
 
 def test_lengths_are_told_to_a_thousandth() -> None:
-    told = str(length_remark(RD_10, deeds("0.2=207.875, 0.2=207.125")))
+    told = str(length_remark(RD_10, deeds("0.2=207.8752, 0.2=207.1251")))
     assert "measured 207.875 mm in entry 1 and 207.125 mm in entry 2, 0.75 mm less" in told
     told = str(length_remark(RD_10, deeds("0.2=207.9, 0.125=207.275")))
     assert "0.625 mm less, but 0.125 mm were entered" in told
