@@ -51,6 +51,12 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
         "latest <= earliest[place]",
     ): "of a day cut in two the later piece tells the total",
     (
+        "plan_reading",
+        "elif found.window is not None and (step.kind == LEFT_OUT or found.misses(step.head)):",
+        "found.window is not None and (step.kind == LEFT_OUT or found.misses(step.head))",
+        "step.kind == LEFT_OUT or found.misses(step.head)",
+    ): "a choice without a window has ended: nothing is left out of it or missed",
+    (
         "windows",
         "return 0, 0",
         "0",

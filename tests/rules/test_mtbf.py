@@ -49,6 +49,7 @@ def shown(given_stops: list[Stop]) -> str:
         ("1-1 1-4", "1-4"),  # begun at once: the longer one takes in the other
         ("p1-3 2-5", "2-5"),  # a planned stop is no failure
         ("1-3 p2-5 4-6", "1-3 4-6"),  # nor does it tie two together
+        ("5-5 5-", "5-20+"),  # and one that still runs is the longest
         ("1-3 5-9 8-11", "1-3 5-11"),  # a later one takes in what begins while it runs
         ("1-3 5- 20-", "1-3 5-20+"),
         ("5-", "5-20+"),

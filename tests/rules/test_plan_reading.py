@@ -84,6 +84,17 @@ def test_a_way_is_read_as_far_as_it_goes_and_not_past_its_last_step(rest: tuple[
     assert [job.day for job in found.placed] == [day("06-15")]
 
 
+def test_a_job_of_a_schedule_is_named_by_its_date() -> None:
+    """The first Monday of each month, settled by the job of 1 June: Monday 6 July."""
+    job = task(on="FREQ=MONTHLY;BYDAY=1MO", starts=day("01-05"))
+    start, july = chain(job, "06-01"), ground(last="07-10")
+    found = placed(start, july, PLAIN, f"07-06 {OWN}", f"end {LAST}")
+    assert found.key == "TP-1/service@2026-07-06"
+    assert found.why == (
+        "Due Mon 2026-07-06: every month on the first Monday, since 2026-06-01 (entry 1).",
+    )
+
+
 def test_a_task_never_done_says_so() -> None:
     """Due when the shop file was applied, on 25 May, and overdue since."""
     job = placed(chain(JOB, ""), ground(), PLAIN, f"06-02 {OWN}", f"end {LAST}")

@@ -326,6 +326,20 @@ def test_a_pin_near_the_due_day_is_a_day_for_the_job(
     assert set(plain) <= set(steps)
 
 
+def test_a_pin_before_an_overdue_jobs_first_day_does_not_wait() -> None:
+    """Overdue on 22 June, its firm comes from 1 July on, 7 working days later; it was called."""
+    known = wishes(9, pinned="06-22")
+    steps = told(steps_of(chain(JOB, "06-01", "06-22"), ground("06-22", "06-30"), known))
+    assert "06-22 own 7 0" in steps
+    assert "07-02 own 2 2" in steps
+
+
+def test_a_task_without_any_wish_needs_no_notice() -> None:
+    plain = choice(chain(JOB, "06-01", "06-12"), ground("06-12"), Wishes())
+    assert plain == choice(chain(JOB, "06-01", "06-12"), ground("06-12"), wishes())
+    assert name(plain.days[0]) == "06-12"
+
+
 def test_a_pin_inside_the_window_is_no_further_day() -> None:
     plain = steps_of(chain(JOB, "06-01"), ground(), wishes())
     assert steps_of(chain(JOB, "06-01"), ground(), wishes(pinned="06-17")) == plain
