@@ -147,7 +147,7 @@ def _statement(node: ast.stmt) -> Iterator[ast.stmt]:
         changed = copy.copy(node)
         changed.test = ast.UnaryOp(ast.Not(), node.test)
         yield changed
-    elif isinstance(node, ast.Return) and node.value and not _is_none(node.value):
+    elif isinstance(node, ast.Return) and node.value and not _is_nothing(node.value):
         yield ast.Return(ast.Constant(None))
     elif isinstance(node, ast.AugAssign):
         yield ast.AugAssign(node.target, _WORKED[type(node.op)](), node.value)
@@ -203,5 +203,6 @@ def _is_text(node: ast.expr) -> bool:
     )
 
 
-def _is_none(node: ast.expr) -> bool:
-    return isinstance(node, ast.Constant) and node.value is None
+def _is_nothing(node: ast.expr) -> bool:
+    """Whether it is None, or False, which is turned into True instead."""
+    return isinstance(node, ast.Constant) and (node.value is None or node.value is False)

@@ -76,10 +76,28 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
     ): "the search for a day begins farther out",
     (
         "text",
-        "_TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}"
-        "  # marks that turn a line's direction",
+        "_TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}",
         "8239",
         "8240",
     ): "U+202F is white space, of which none but plain blanks is left",
+    (
+        "workdays",
+        "return tuple(sum(w < day for w in self.weekdays) for day in range(8))",
+        "8",
+        "8 - 1",
+    ): "the last day asked about is a Sunday, weekday 6",
+    (
+        "workdays",
+        "if through <= after:",
+        "through <= after",
+        "through < after",
+    ): "from a day to itself the count is 0 too",
+    (
+        "worklist",
+        "and any(name == shift.name and first <= on for name, first in known)",
+        "first <= on",
+        "first < on",
+    ): "a shift logged on that very day is not missing anyhow",
+    ("worth", "return 0, -thing.days, thing.what", "0", "0 - 1"): "first is first",
     ("worth", "return 3, -thing.days, thing.what", "3", "4"): "last is last",
 }

@@ -5,7 +5,9 @@ from types import ModuleType
 
 import pytest
 
+from tests.mutation.__main__ import RULES
 from tests.mutation.changes import changes
+from tests.mutation.equivalent import EQUIVALENT
 from tests.mutation.swap import swap
 
 
@@ -74,3 +76,11 @@ def test_a_change_holds_for_what_was_made_before_it() -> None:
     assert (one.more, module.One().a) == (False, 6)  # one change at a time
     swap(module, ast.parse(MODULE))
     assert (one.more, module.One().a) == (False, 5)
+
+
+@pytest.mark.parametrize("module", sorted({module for module, *_ in EQUIVALENT}))
+def test_what_is_called_equivalent_still_stands_in_the_rules(module: str) -> None:
+    source = (RULES / f"{module}.py").read_text("utf-8")
+    lines = [line.strip() for line in source.splitlines()]
+    made = {(lines[one.first - 1], one.before, one.after) for one in changes(source)}
+    assert [key for name, *key in EQUIVALENT if name == module and tuple(key) not in made] == []

@@ -45,6 +45,8 @@ OUT = stand(HOURS, "06-05", "05-29", meters={"hours": read(400, "06-05", 80)}, o
         ("FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", "every Monday to Friday"),
         ("FREQ=WEEKLY;INTERVAL=2;BYDAY=TU", "every 2 weeks on Tuesday"),
         ("FREQ=MONTHLY;BYDAY=1MO", "every month on the first Monday"),
+        ("FREQ=MONTHLY;BYDAY=3TU", "every month on the third Tuesday"),
+        ("FREQ=MONTHLY;BYDAY=5FR", "every month on the fifth Friday"),
         ("FREQ=MONTHLY;BYDAY=-1FR", "every month on the last Friday"),
         ("freq=monthly;byday=+2tu,4tu", "every month on the second Tuesday, the fourth Tuesday"),
         ("FREQ=MONTHLY;BYMONTHDAY=1,15", "every month on day 1, 15"),

@@ -103,6 +103,11 @@ def test_a_failure_at_the_instant_of_a_service_is_of_the_round_that_begins() -> 
     assert found == (Round(8.5, ()), Round(32.0, (0.1,), ended=False))
 
 
+def test_a_service_as_the_watch_begins_begins_a_round() -> None:
+    found = rounds(CLOCK, failures_in(STOPS, WEEK), [at("06-01T06:00")], WEEK.now)
+    assert found == (Round(36.0, (2.0, 14.5), ended=False),)
+
+
 def test_what_ran_before_the_first_service_is_left_out() -> None:
     services = [at("05-01T07:00"), at("06-03T08:00")]
     found = rounds(CLOCK, failures_in(STOPS, WEEK), services, WEEK.now)

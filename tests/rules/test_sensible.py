@@ -33,6 +33,8 @@ from pmtrack.rules.sensible import length, sensible
         ("25 arc_hours", 0.5, "13 arc_hours"),  # 12.5 of steps of 1, a half up
         ("6 cycles", 1.25, "7.5 cycles"),
         ("250000 hits", 1.01, None),
+        ("100 hits", 1.06, None),  # 106 of steps of 10
+        ("10 days", 1.0, None),  # neither longer nor shorter
     ],
 )
 def test_an_interval_is_rounded_to_one_that_people_set(

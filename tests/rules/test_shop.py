@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from pmtrack.rules.shop import Material, Shift, Supplier
+from pmtrack.rules.shop import Machine, Material, Meter, Shift, Supplier
 from tests.build import DAY, NIGHT, shop, task
 
 FIRMS = (Supplier("press", "Outside press service"), Supplier("crane", "Crane inspection"))
@@ -22,6 +22,16 @@ FIRMS = (Supplier("press", "Outside press service"), Supplier("crane", "Crane in
 )
 def test_the_firm_that_does_a_task(crew: str | None, firm: Supplier | None) -> None:
     assert replace(shop(), suppliers=FIRMS).firm_of(task("1 year", crew=crew)) == firm
+
+
+def test_a_firm_of_which_nothing_is_told_needs_no_notice() -> None:
+    assert Supplier("lift", "Lift inspection").notice == 0
+
+
+def test_a_meter_is_found_by_its_name() -> None:
+    hits, hours = Meter("hits"), Meter("hours")
+    press = Machine("TP-1", "Turret press", meters=(hits, hours))
+    assert [press.meter(name) for name in ("hours", "hits", "bends")] == [hours, hits, None]
 
 
 def test_a_material_of_which_nothing_is_told_wears_as_the_usual_sheet_does() -> None:

@@ -45,6 +45,7 @@ def events(text: str) -> list[ToolEvent]:
         ("scrap, replace, sharpen 0.2", None, ""),
         ("sharpen 0.4, sharpen 0.4, sharpen 0.2", None, ""),  # 1.0 of 1.0 mm
         ("sharpen 0.4, sharpen 0.4, sharpen 0.4", 3, "has 0.2 mm left"),
+        ("sharpen 0.875, sharpen 0.225", 2, "has 0.125 mm left to grind, not 0.225;"),
         ("sharpen 0.8, replace, sharpen 0.8", None, ""),  # a new one has its 1.0 mm again
         ("sharpen 0", 1, "how much was ground off"),
         ("fit T1, replace, takeout", None, ""),  # the new one sits where the old one sat
@@ -116,6 +117,7 @@ def test_two_tools_in_one_station(
         ("sharpen 0.2", {"mm": None}, "say how much was ground off"),
         ("sharpen 0.2", {"why": "dull"}, "say why it was sharpened"),
         ("sharpen 0.2", {"length": Fraction(0)}, "say the length that was measured"),
+        ("sharpen 0.2", {"length": Fraction(1)}, None),
         ("replace", {"why": "dull"}, "say what ended it"),
         ("scrap", {"why": "dull"}, "say what ended it"),
         ("scrap", {"why": "chipped"}, None),

@@ -187,6 +187,7 @@ def test_windows_are_kept_for_each_calendar_of_a_machine_where_it_bears_on_them(
         known, meters = Windows(), views(job, {"hours": read(0, "06-01", 10)})
         told = Situation(day("06-02"), day("01-02"), base=base("06-01"), meters=meters)
         found[job] = [known.of(job, told, where) for where in both]
+        assert known.of(job, told, both[0]) is found[job][0]
     first, second = found[task("100 hours")]
     assert first is not None
     assert second is not None
