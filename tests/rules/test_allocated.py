@@ -53,7 +53,7 @@ def test_a_dies_hits_are_its_punchs_and_what_counts_a_meter_takes_none() -> None
 @pytest.mark.parametrize(
     ("hits", "allocated", "left", "share"),
     [(1000, 900, 100, Fraction(1, 10)), (1000, 1000, 0, 0), (900, 1000, -100, Fraction(-1, 9)),
-     (0, 50, -50, None)],
+     (0, 50, -50, None), (1, 1, 0, 0)],
 )  # fmt: skip
 def test_what_is_left_over(hits: int, allocated: int, left: int, share: Fraction | None) -> None:
     first, zero = day("06-01"), Fraction(0)

@@ -313,12 +313,13 @@ def test_a_fixed_date_that_the_law_demands_is_overdue_the_day_after() -> None:
     assert found == ["soon", "due", "due", "overdue"]
 
 
-def test_a_date_before_the_shop_ever_worked_is_worked_on_its_first_day() -> None:
-    """Nothing worked before 1 July; done on Saturday 20 June, before the work-by day's lead."""
+@pytest.mark.parametrize("done", ["06-20", "06-15"])  # after its date, and on that very day
+def test_a_date_before_the_shop_ever_worked_is_worked_on_its_first_day(done: str) -> None:
+    """Nothing worked before 1 July; done in June, before the work-by day's lead."""
     job = task(on="FREQ=WEEKLY;BYDAY=MO", starts=day("06-15"))
-    due = stand(job, "06-20", "06-20", shop("1900-01-01..2026-06-30"))
+    due = stand(job, "06-20", done, shop("1900-01-01..2026-06-30"))
     assert dates(due) == ["06-15", "07-01"]
-    assert due.governing.used is None  # due before its base: no share of it is gone
+    assert due.governing.used is None  # not due after its base: no share of it is gone
 
 
 # ---- a one-off job, raised by a finding
