@@ -273,7 +273,11 @@ def test_what_was_planned_before_is_no_part_of_how_a_task_stands() -> None:
     """So that tasks that stand alike can share their way through a quarter."""
     start = starting(MONTHLY, "06-02", "06-01")
     other = Chain.of(start, calendars(), Windows(), {"TP-1/monthly#1": day("06-30")})
-    assert Chain.of(start, calendars(), Windows()) == other
+    plain = Chain.of(start, calendars(), Windows())
+    assert plain == other
+    assert plain.job is not None
+    assert other.job is not None
+    assert [plain.job.day, other.job.day] == [day("07-01"), day("06-30")]
 
 
 def test_after_a_job_a_meter_stands_where_its_rate_brings_it() -> None:

@@ -89,7 +89,8 @@ def test_without_a_wrap_in_the_shop_file_a_wrapped_dial_adds_nothing() -> None:
 def test_a_dial_is_the_same_counter_going_on_unless_it_is_told_otherwise() -> None:
     plain = [MeterEntry(n, at(f"06-01T{n:02}:00"), day("06-01"), Fraction(value), is_dial=True)
              for n, value in enumerate((9990, 9995), 6)]  # fmt: skip
-    assert [tally.total for tally in fold(plain, Tally(), WRAP)] == [9990, 9995]
+    ordered = sorted(plain, key=lambda entry: entry.order)
+    assert [tally.total for tally in fold(ordered, Tally(), WRAP)] == [9990, 9995]
     assert Tally(Fraction(100), ZERO).then(plain[0], None).unlogged == 0  # no count since a dial
 
 
