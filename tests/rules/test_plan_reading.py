@@ -262,10 +262,10 @@ def test_a_job_longer_than_the_crews_day_is_to_be_split() -> None:
 
 
 def test_a_job_of_no_known_length_lacks_only_what_is_taken_too_much() -> None:
-    """Of 480 min 510 are taken on each day: half an hour is lacking without it."""
+    """Of 480 min 1,080 are taken on each day: ten hours are lacking without it."""
     job = replace(JOB, minutes=None)
-    load = dict.fromkeys(("d12", "d15", "d16", "d17", "d18"), 510.0)
-    assert "they are short by 0.5 h" in unfit(chain(job, "06-01"), 480, **load).reason
+    load = dict.fromkeys(("d12", "d15", "d16", "d17", "d18"), 1080.0)
+    assert "they are short by 10.0 h" in unfit(chain(job, "06-01"), 480, **load).reason
 
 
 @pytest.mark.parametrize(

@@ -105,3 +105,13 @@ def test_the_shops_own_jobs_are_no_visit_and_two_firms_are_two() -> None:
         ("y", None),
         ("z", "crane-firm 2026-Q2 visit 1"),
     ]
+
+
+def test_a_firm_comes_once_a_day_whoever_else_comes() -> None:
+    jobs = [placed(code, "06-15", None) for code in "abc"]
+    jobs[1] = replace(jobs[1], task=replace(jobs[1].task, crew="crane-firm"))
+    assert [visit for _, visit in named(jobs, [])] == [
+        "press-service 2026-Q2 visit 1",
+        "crane-firm 2026-Q2 visit 1",
+        "press-service 2026-Q2 visit 1",
+    ]
