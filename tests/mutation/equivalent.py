@@ -57,6 +57,12 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
         "step.kind == LEFT_OUT or found.misses(step.head)",
     ): "a choice without a window has ended: nothing is left out of it or missed",
     (
+        "revision",
+        "return job.shown_on, job.done is not None",
+        "job.done is not None",
+        "job.done is None",
+    ): "two jobs are compared by it, whichever way round",
+    (
         "windows",
         "return 0, 0",
         "0",

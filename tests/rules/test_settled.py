@@ -93,6 +93,12 @@ def deed(text: str) -> Deed:
             id="done again in between settles no other date",
         ),
         pytest.param(JOB_9, ["job-9 06-12 8"], {"job-9": "job-9 06-12 8"}, id="a one-off job"),
+        pytest.param(
+            JOB_9,
+            ["job-9 06-12 8", "job-9 06-13 9"],
+            {"job-9": "job-9 06-12 8"},
+            id="a one-off job done twice",
+        ),
         pytest.param(JOB_9, [], {}, id="a one-off job not done"),
     ],
 )
