@@ -63,6 +63,18 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
         "job.done is None",
     ): "two jobs are compared by it, whichever way round",
     (
+        "tool_life",
+        "start, opening = 0, before",
+        "0",
+        "1",
+    ): "it stays so without entries alone, and of none nothing is cut off",
+    (
+        "tool_life",
+        "start, opening = 0, before",
+        "0",
+        "0 - 1",
+    ): "it stays so without entries alone, and of none nothing is cut off",
+    (
         "windows",
         "return 0, 0",
         "0",

@@ -39,6 +39,12 @@ def test_a_firm_no_longer_in_the_file_is_named_by_its_code(suppliers: tuple[Supp
     assert found.supplier == Supplier("press-service", "press-service")
 
 
+def test_the_jobs_of_two_visits_by_turns_are_two_visits() -> None:
+    by_turns = zip("abcd", ("visit 1", "visit 2", "visit 1", "visit 2"), strict=True)
+    found = visits_of([placed(code, "06-15", visit) for code, visit in by_turns], [FIRM])
+    assert [[job.task.code for job in one.jobs] for one in found] == [["a", "c"], ["b", "d"]]
+
+
 def named(jobs: list[PlacedJob], before: list[PlacedJob]) -> list[tuple[str, str | None]]:
     """The jobs in their order, each with its visit."""
     return [(job.task.code, job.visit) for job in name_visits(jobs, "2026-Q2", before)]
