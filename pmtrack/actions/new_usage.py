@@ -2,15 +2,14 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date
-from fractions import Fraction
 
+from pmtrack.actions.count_pace import CountPace
 from pmtrack.actions.references import References
+from pmtrack.actions.shift_checks import Slot
 from pmtrack.rules.facts import MeterEntry
-from pmtrack.rules.plausible import count_fault, dial_fault
+from pmtrack.rules.plausible import dial_fault
 from pmtrack.rules.shop import Meter
-from pmtrack.rules.shoptime import shift_span
-from pmtrack.store import history
+from pmtrack.store.codec import to_millionths
 from pmtrack.store.tallies import MeterTallies
 
 
@@ -20,7 +19,7 @@ class NewEntry:
 
     entry: MeterEntry
     where: str
-    slot: tuple[str, date] | None = None  # of a count: its shift and date
+    slot: Slot | None = None  # of a count
     confirmed: bool = False
 
 
@@ -60,25 +59,14 @@ class NewUsage:
         return True
 
     def _check_counts(self, code: str, meter: Meter, checked: list[NewEntry]) -> None:
-        """Over all counts of that machine, meter, shift and date; confirmed ones come last."""
-        if meter.fastest is None:
-            return
-        totals: dict[tuple[str, date], Fraction] = {}
-        first = min(item.entry.entry for item in checked)
-        for item in sorted(checked, key=lambda item: item.confirmed):
-            if item.slot is None:
+        """Over all counts of that machine, meter, shift and date."""
+        pace = CountPace(self._references, min(item.entry.entry for item in checked))
+        for item in checked:
+            if item.slot is None or item.confirmed or meter.fastest is None:
                 continue
-            if item.slot not in totals:
-                shift, day = item.slot
-                totals[item.slot] = history.counted(
-                    self._references.store, (code, meter.name), (shift, day), first
-                )
-            totals[item.slot] += item.entry.value
-            start, end = shift_span(
-                self._references.shift_named(item.slot[0]), item.slot[1], self._references.shop.zone
-            )
-            fault = count_fault(meter, totals[item.slot], end - start)
-            if fault and not item.confirmed:
+            pace.look_up([code], (item.slot.day, item.slot.day))
+            fault = pace.fault(code, meter, item.slot, to_millionths(item.entry.value))
+            if fault:
                 self._faults.append(f"{item.where}{code} {fault}")
 
     def _check_dials(self, code: str, meter: str, dials: list[NewEntry]) -> None:

@@ -6,16 +6,15 @@ from fractions import Fraction
 
 from pmtrack.actions.new_usage import NewEntry, NewUsage
 from pmtrack.actions.references import References
+from pmtrack.actions.shift_checks import Slot, begun, check_tools, slot_of
 from pmtrack.actions.view import View
 from pmtrack.errors import FaultyFile, Refused
 from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import MeterEntry, Moment
 from pmtrack.rules.plausible import too_early
 from pmtrack.rules.shop import Machine
-from pmtrack.rules.shoptime import shift_span
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store.codec import maybe_millionths, to_millionths, to_text
-from pmtrack.store.tool_history import scrapped_since
 
 
 @dataclass(frozen=True)
@@ -71,7 +70,7 @@ class Recorder(References):
             at=to_text(instant_of(moment, self.shop)),
             day=moment.day.isoformat(),
             whole_day=int(moment.at is None),
-            by=needed(self.by, "who records it", "--by Dana"),
+            by=recorded_by(self.by),
             recorded_at=to_text(self.now),
             note=one_line(note, "the note", 2000),
         )
@@ -79,17 +78,15 @@ class Recorder(References):
     def shift(self, log: NewShift, note: str = "") -> int:
         """Add what was logged for one shift."""
         machine = self.machine(log.machine, log.day)
-        shift = self.shift_named(log.shift)
-        start, end = shift_span(shift, log.day, self.shop.zone)
-        if start > self.now:
-            raise Refused(f"the {shift.name} shift of {log.day} has not begun yet")
-        self._check_tools(log, end)
-        number = self.entry("shift", Moment(log.day, end), note)
+        slot = begun(slot_of(self, log.shift, log.day), self.now)
+        if (log.parts or log.scrap) and not log.confirmed:
+            check_tools(self, log.program, slot)
+        number = self.entry("shift", Moment(log.day, slot.end), note)
         self.store.add(
             "shift_log",
             entry=number,
             machine=machine.code,
-            shift=shift.name,
+            shift=slot.shift,
             day=log.day.isoformat(),
             parts=maybe_millionths(_not_negative("parts", log.parts)),
             scrap=maybe_millionths(_not_negative("scrap", log.scrap)),
@@ -98,37 +95,25 @@ class Recorder(References):
             confirmed=int(log.confirmed),
         )
         for name, amount in log.counts.items():
-            self._count(number, (machine, name, amount), (log, end))
-        read = self._read_at(log, (start, end))
+            self._count(number, (machine, name, amount), (slot, log.confirmed))
+        read = self._read_at(log, slot)
         for name, dial in log.dials.items():
             self._dial(number, (machine, name, dial), read)
         return number
 
-    def _check_tools(self, log: NewShift, end: datetime) -> None:
-        """Parts that a scrapped tool would have hit are questioned."""
-        if log.confirmed or not (log.parts or log.scrap):
-            return
-        hits = next((p.hits for p in self.shop.programs if p.code == log.program), {})
-        tools = [t.code for t in self.shop.tools if (t.die_of or t.code) in hits and not t.counts]
-        for tool, day in scrapped_since(self.store, tools, end).items() if tools else ():
-            raise Refused(
-                f"{tool} of {log.program} is scrapped since {day}; record its replacement first: "
-                f"replace {tool} --at T; or confirm the log if it ran without it"
-            )
-
-    def _read_at(self, log: NewShift, span: tuple[datetime, datetime]) -> Moment:
+    def _read_at(self, log: NewShift, slot: Slot) -> Moment:
         """When a dial of a shift was read; within the shift it belongs to the shift's date."""
         if log.dial_at is None:
-            return Moment(log.day, span[1])
+            return Moment(log.day, slot.end)
         moment = self.happened(log.dial_at)
         at = instant_of(moment, self.shop)
-        inside = span[0] <= at <= span[1]
+        inside = slot.start <= at <= slot.end
         return Moment(log.day if inside else moment.day, at)
 
     def _count(
-        self, number: int, what: tuple[Machine, str, Fraction], of: tuple[NewShift, datetime]
+        self, number: int, what: tuple[Machine, str, Fraction], of: tuple[Slot, bool]
     ) -> None:
-        (machine, name, amount), (log, end) = what, of
+        (machine, name, amount), (slot, confirmed) = what, of
         self.meter(machine, name)
         _not_negative(name, amount)
         self.store.add(
@@ -138,9 +123,8 @@ class Recorder(References):
             meter=name,
             amount=to_millionths(amount),
         )
-        entry = MeterEntry(number, end, log.day, amount)
-        slot = (log.shift, log.day)
-        new = NewEntry(entry, self.where, slot, log.confirmed)
+        entry = MeterEntry(number, slot.end, slot.day, amount)
+        new = NewEntry(entry, self.where, slot, confirmed)
         self._usage.add(machine.code, name, new)
 
     def dials(self, machine: str, readings: dict[str, Dial], moment: Moment) -> int:
@@ -190,6 +174,11 @@ class Recorder(References):
             raise FaultyFile(faults)
         if faults:
             raise Refused("; ".join(faults))
+
+
+def recorded_by(who: str) -> str:
+    """Who records a fact; Refused when nobody is named."""
+    return needed(who, "who records it", "--by Dana")
 
 
 def _not_negative(what: str, value: Fraction | None) -> Fraction | None:

@@ -1,6 +1,6 @@
 """What was done to a tool, and the hits counted for it: each checked before it is added."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -136,11 +136,8 @@ def _check_count(
             check_scrapped(part.code, events, ToolCount(0, tool, moment.day, at, counted[0]))
 
 
-def not_fitted(view: View, hits: Iterable[tuple[str, Moment]]) -> list[str]:
-    """A remark when tools were given hits while they were in no station."""
-    days: dict[str, set[date]] = {}
-    for tool, moment in hits:
-        days.setdefault(tool, set()).add(moment.day)
+def not_fitted(view: View, days: Mapping[str, Collection[date]]) -> list[str]:
+    """A remark when tools were given hits, on some days each, while they were in no station."""
     loose = [tool for tool in sorted(days) if any(_is_loose(view, tool, d) for d in days[tool])]
     if not loose:
         return []

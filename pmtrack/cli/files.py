@@ -1,10 +1,13 @@
 """Files that a command reads and writes, and progress for long work."""
 
+import contextlib
 import os
+import shutil
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 from pmtrack.errors import Refused
 
@@ -16,6 +19,25 @@ def contents(path: Path) -> bytes:
     except OSError as error:
         reason = (error.strerror or "it cannot be read").lower()
         raise Refused(f"{path}: {reason}; name a file that exists") from None
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[BinaryIO]:
+    """A file to be read more than once; what comes by a pipe is set down on the disk first.
+
+    Raises Refused when it cannot be read.
+    """
+    with contextlib.ExitStack() as open_files:
+        try:
+            file: BinaryIO = open_files.enter_context(path.open("rb"))
+            if not file.seekable():
+                kept = open_files.enter_context(tempfile.TemporaryFile())
+                shutil.copyfileobj(file, kept)
+                file = kept
+        except OSError as error:
+            reason = (error.strerror or "it cannot be read").lower()
+            raise Refused(f"{path}: {reason}; name a file that exists") from None
+        yield file
 
 
 def write_whole(path: Path, data: bytes) -> None:

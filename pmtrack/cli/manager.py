@@ -161,13 +161,17 @@ def import_rows(
     Example: pmtrack import shifts november.csv
     """
     from pmtrack.actions.importing import import_file
-    from pmtrack.cli.files import contents, progress
+    from pmtrack.cli.files import opened, progress
 
     session: Session = context.obj
-    data, remarks = contents(file), list[str]()
-    with session.recording(by) as recorder, progress(f"importing {file.name}") as advance:
+    remarks = list[str]()
+    with (
+        opened(file) as source,
+        session.recording(by) as recorder,
+        progress(f"importing {file.name}") as advance,
+    ):
         taken = import_file(
-            recorder.view, kind, str(file), data, recorder.now, by, again, advance, remarks.append
+            recorder.view, kind, str(file), source, recorder.now, by, again, advance, remarks.append
         )
     tell(f"{taken.rows} {kind} rows taken from {file}{_entries(taken.entries)}")
     for line in remarks:

@@ -153,8 +153,7 @@ def _not_fitted(recorder: Recorder, log: NewShift) -> list[str]:
     if program is None or not log.parts:
         return []
     tools = [t.code for t in recorder.shop.tools if t.machine == log.machine]
-    used = [(tool, Moment(log.day)) for tool in tools if tool in program.hits]
-    return not_fitted(recorder.view, used)
+    return not_fitted(recorder.view, {tool: {log.day} for tool in tools if tool in program.hits})
 
 
 def _summary(log: NewShift) -> str:

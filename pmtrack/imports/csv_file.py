@@ -1,109 +1,143 @@
-"""A CSV file's cells, whatever the bytes: lines and what cannot be read."""
+"""A CSV file's cells, whatever the bytes: lines and what cannot be read, never the file at once."""
 
+import codecs
 import csv
 import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import BinaryIO
 
 from pmtrack.imports.fault import Fault
 
 _BREAK = re.compile(rb"\r\n|\r|\n")
-_BOM = b"\xef\xbb\xbf"
+_BLOCK = 2**18  # bytes looked at together
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 _SAVE = "save it as CSV UTF-8 with commas"
 _OTHER_MARKS = {";": "semicolons", "\t": "tabs", "|": "bars"}
 
-
-@dataclass(frozen=True)
-class Line:
-    """The cells of a row, without blanks around them, and the line on which it starts."""
-
-    number: int
-    cells: list[str]
+Line = tuple[int, list[str]]  # on which line a row starts, and its cells with the blanks around
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """A header and the rows below it; without a header it cannot be read at all."""
+    """A file whose bytes are text, and its header; without a header it cannot be read at all."""
 
+    file: BinaryIO
     header: Line | None
-    rows: list[Line]
-    faults: list[Fault]
+    faults: list[Fault]  # what is wrong with the text, or with lines down to the header
+
+    @property
+    def width(self) -> int:
+        """How many cells a row has."""
+        return len(self.header[1]) if self.header else 0
+
+    def lines(self, faults: list[Fault]) -> Iterator[Line]:
+        """The rows below the header, from the first one on; what is none is added to `faults`.
+
+        Blank rows are left out, if not all of them: cells of blanks alone count as filled here.
+        """
+        if self.header is None:
+            return
+        for number, cells in _parse(self.file, faults):
+            if number <= self.header[0]:
+                continue
+            if len(cells) == self.width:
+                yield number, cells
+            elif not is_blank(cells):
+                faults.append(_wrong_length(number, len(cells), self.width))
 
 
-def read_sheet(data: bytes) -> Sheet:
-    """The cells of a file; blank rows are left out, rows of a wrong length are faults."""
-    text = _decode(data)
-    if isinstance(text, Fault):
-        return Sheet(None, [], [text])
-    lines: list[Line] = []
+def is_blank(cells: list[str]) -> bool:
+    """Whether nothing is written in a row."""
+    return not any(map(str.strip, cells))
+
+
+def open_sheet(file: BinaryIO) -> Sheet:
+    """The sheet in a file of bytes that can be gone through more than once."""
+    broken = _check_text(file)
+    if broken:
+        return Sheet(file, None, [broken])
     faults: list[Fault] = []
-    for found in _parse(text):
-        if isinstance(found, Fault):
-            faults.append(found)
-        elif any(found.cells):
-            lines.append(found)
-    if not lines:
-        return Sheet(None, [], faults or [Fault(1, "the file is empty; begin with the header")])
-    return _with_header(lines, faults)
+    found = next((line for line in _parse(file, faults) if not is_blank(line[1])), None)
+    if found is None:
+        return Sheet(file, None, faults or [Fault(1, "the file is empty; begin with the header")])
+    number, cells = found
+    names = [cell.strip() for cell in cells]
+    marks = [words for mark, words in _OTHER_MARKS.items() if mark in names[0]]
+    if len(names) == 1 and marks:
+        text = f"the columns are set apart by {marks[0]}; {_SAVE}"
+        return Sheet(file, None, [Fault(number, text)])
+    return Sheet(file, (number, names), faults)
 
 
-def _with_header(lines: list[Line], faults: list[Fault]) -> Sheet:
-    header, *rows = lines
-    if len(header.cells) == 1:
-        marks = [words for mark, words in _OTHER_MARKS.items() if mark in header.cells[0]]
-        if marks:
-            text = f"the columns are set apart by {marks[0]}; {_SAVE}"
-            return Sheet(None, [], [Fault(header.number, text)])
-    width = len(header.cells)
-    wrong = [_wrong_length(row, width) for row in rows if len(row.cells) != width]
-    return Sheet(header, [row for row in rows if len(row.cells) == width], faults + wrong)
-
-
-def _wrong_length(row: Line, width: int) -> Fault:
+def _wrong_length(line: int, cells: int, width: int) -> Fault:
     mend = (
         "write the commas of empty cells too"
-        if len(row.cells) < width
+        if cells < width
         else 'put a cell that holds a comma in quotes, like "41,200"'
     )
-    return Fault(row.number, f"{_cells(len(row.cells))} where the header has {width}; {mend}")
+    told = "1 cell" if cells == 1 else f"{cells} cells"
+    return Fault(line, f"{told} where the header has {width}; {mend}")
 
 
-def _cells(number: int) -> str:
-    return "1 cell" if number == 1 else f"{number} cells"
-
-
-def _decode(data: bytes) -> str | Fault:
-    if data.startswith(_UTF_16):
+def _check_text(file: BinaryIO) -> Fault | None:
+    """Why the bytes are no text, or None."""
+    file.seek(0)
+    if file.read(2) in _UTF_16:
         return Fault(1, f"this is UTF-16 text, not UTF-8; {_SAVE}")
-    try:
-        text = data.removeprefix(_BOM).decode()
-    except UnicodeDecodeError as error:
-        start = error.start + (len(_BOM) if data.startswith(_BOM) else 0)
-        return Fault(_line_at(data, start), f"this is not UTF-8 text; {_SAVE}")
-    if "\0" in text:
-        return Fault(_line_at(data, data.index(b"\0")), f"a NUL byte: this is no CSV text; {_SAVE}")
-    return text
-
-
-def _line_at(data: bytes, position: int) -> int:
-    return len(_BREAK.findall(data[:position])) + 1
-
-
-def _parse(text: str) -> Iterator[Line | Fault]:
-    """Each row with its first line; reading goes on after a row that cannot be read."""
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
-    while True:
-        start = reader.line_num + 1
+    file.seek(0)
+    begun, rest, nul = 0, b"", None
+    while block := file.read(_BLOCK):
+        data = rest + block
         try:
-            cells = next(reader, None)
-        except csv.Error as error:
-            yield Fault(start, _sentence(error))
-            continue
-        if cells is None:
-            return
-        yield Line(start, [cell.strip() for cell in cells])
+            _, used = codecs.utf_8_decode(data, "strict", False)
+        except UnicodeDecodeError as error:
+            return _no_text(file, begun + error.start)
+        if nul is None and b"\0" in data:
+            nul = begun + data.index(b"\0")
+        begun, rest = begun + used, data[used:]
+    if rest:
+        return _no_text(file, begun)
+    if nul is not None:
+        return Fault(_line_at(file, nul), f"a NUL byte: this is no CSV text; {_SAVE}")
+    return None
+
+
+def _no_text(file: BinaryIO, position: int) -> Fault:
+    return Fault(_line_at(file, position), f"this is not UTF-8 text; {_SAVE}")
+
+
+def _line_at(file: BinaryIO, position: int) -> int:
+    """The line in which a byte stands."""
+    file.seek(0)
+    breaks, last = 0, b""
+    while position and (block := file.read(min(_BLOCK, position))):
+        split = last == b"\r" and block.startswith(b"\n")  # one line's end in two blocks
+        breaks += len(_BREAK.findall(block)) - split
+        position -= len(block)
+        last = block[-1:]
+    return breaks + 1
+
+
+def _parse(file: BinaryIO, faults: list[Fault]) -> Iterator[Line]:
+    """Each row with its first line; reading goes on after a row that cannot be read."""
+    file.seek(0)
+    text = io.TextIOWrapper(file, encoding="utf-8-sig", newline="")
+    reader = csv.reader(text, strict=True, skipinitialspace=True)
+    start, more = 1, True
+    try:
+        while more:
+            try:
+                for cells in reader:
+                    yield start, cells
+                    start = reader.line_num + 1
+                more = False
+            except csv.Error as error:
+                faults.append(Fault(start, _sentence(error)))
+                start = reader.line_num + 1
+    finally:
+        text.detach()  # the file stays open
 
 
 def _sentence(error: csv.Error) -> str:

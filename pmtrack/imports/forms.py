@@ -1,19 +1,20 @@
-"""Forms of cells: how each is read, and how the store keeps what it says."""
+"""Forms of cells: how each is read, and how the store keeps what it says.
+
+An amount is whole millionths in both.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
-from functools import lru_cache
 from typing import Any
 
 from pmtrack.errors import UnreadableInput
 from pmtrack.rules.base import instant_of
 from pmtrack.rules.dates import parse_date, parse_moment
 from pmtrack.rules.facts import Moment
-from pmtrack.rules.quantity import parse_quantity, shorten
+from pmtrack.rules.quantity import MILLION, parse_millionths, shorten
 from pmtrack.rules.shop import Shop
-from pmtrack.store.codec import to_millionths, to_text
+from pmtrack.store.codec import to_text
 
 _YES_NO = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
 
@@ -31,18 +32,18 @@ def _words(text: str, _: Shop) -> str:
     return " ".join(text.split())
 
 
-def _amount(text: str, _: Shop) -> Fraction:
-    value = parse_quantity(text)
+def _amount(text: str, _: Shop) -> int:
+    value = parse_millionths(text)
     if value < 0:
         raise UnreadableInput(f"'{shorten(text)}' is below 0; write 0 or more")
     return value
 
 
 def _whole(text: str, shop: Shop) -> int:
-    value = _amount(text, shop)
-    if value.denominator != 1:
+    value, rest = divmod(_amount(text, shop), MILLION)
+    if rest:
         raise UnreadableInput(f"'{shorten(text)}' is no whole number; round it")
-    return value.numerator
+    return value
 
 
 def _yes_no(text: str, _: Shop) -> bool:
@@ -50,9 +51,6 @@ def _yes_no(text: str, _: Shop) -> bool:
     if found is None:
         raise UnreadableInput(f"'{shorten(text)}' is neither yes nor no; write yes or no")
     return found
-
-
-_day = lru_cache(maxsize=4096)(parse_date)  # the rows of a file share few dates
 
 
 def _moment_kept(value: Moment, shop: Shop) -> str:
@@ -81,8 +79,8 @@ def _date_kept(value: date, _: Shop) -> str:
 
 TEXT = Form(lambda text, _: text)
 WORDS = Form(_words)
-AMOUNT = Form(_amount, lambda value, _: to_millionths(value))
+AMOUNT = Form(_amount)
 WHOLE = Form(_whole)
 YES_NO = Form(_yes_no, lambda value, _: int(value), blank=False)
-DAY = Form(lambda text, _: _day(text), _date_kept)
+DAY = Form(lambda text, _: parse_date(text), _date_kept)
 MOMENT = Form(lambda text, shop: parse_moment(text, shop.zone), _moment_kept)

@@ -23,12 +23,15 @@ class Layout:
     left_out: tuple[Column, ...]
 
 
-def lay_out(header: Line, kind: Kind, shop: Shop) -> tuple[Layout, list[Fault]]:
-    """The columns that a header names, and what is wrong with it."""
+def lay_out(header: Line | None, kind: Kind, shop: Shop) -> tuple[Layout, list[Fault]]:
+    """The columns that a header names, and what is wrong with it; without one, nothing is."""
+    if header is None:
+        return Layout((), (), ()), []
     own = {column.name: column for column in kind.columns}
     meters = _meters(shop) if kind.meters else {}
+    line, names = header
     first: dict[str, int] = {}
-    for index, name in enumerate(header.cells):
+    for index, name in enumerate(names):
         first.setdefault(name, index)
     layout = Layout(
         columns=tuple((first[name], own[name]) for name in own if name in first),
@@ -36,8 +39,8 @@ def lay_out(header: Line, kind: Kind, shop: Shop) -> tuple[Layout, list[Fault]]:
         left_out=tuple(column for column in kind.columns if column.name not in first),
     )
     return layout, [
-        *(Fault(header.number, text) for text in _missing(kind, layout)),
-        *(Fault(header.number, text) for text in _wrong_names(header, kind, (*own, *meters))),
+        *(Fault(line, text) for text in _missing(kind, layout)),
+        *(Fault(line, text) for text in _wrong_names(names, kind, (*own, *meters))),
     ]
 
 
@@ -54,9 +57,9 @@ def _missing(kind: Kind, layout: Layout) -> Iterator[str]:
             yield f"no column {column.name}; {kind.name} need {needed}"
 
 
-def _wrong_names(header: Line, kind: Kind, known: tuple[str, ...]) -> Iterator[str]:
+def _wrong_names(names: list[str], kind: Kind, known: tuple[str, ...]) -> Iterator[str]:
     seen = set()
-    for number, name in enumerate(header.cells, start=1):
+    for number, name in enumerate(names, start=1):
         if not name:
             yield f"column {number} has no name; name it, or delete it"
         elif name in seen:

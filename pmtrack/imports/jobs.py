@@ -1,13 +1,15 @@
 """A file of planned jobs: which program is to be run on which day, and how many parts of it."""
 
 from collections.abc import Iterable, Iterator
+from io import BytesIO
 from typing import Any
 
 from pmtrack.errors import FaultyFile, Refused
+from pmtrack.imports.csv_file import open_sheet
 from pmtrack.imports.fault import Fault
 from pmtrack.imports.forms import DAY, Form
 from pmtrack.imports.kinds import Column, Kind
-from pmtrack.imports.rows import Row, read_rows
+from pmtrack.imports.rows import Row, RowReader
 from pmtrack.rules.planned_jobs import PlannedRun, parse_parts
 from pmtrack.rules.quantity import shorten
 from pmtrack.rules.shop import Shop
@@ -15,11 +17,15 @@ from pmtrack.rules.shop import Shop
 
 def read_jobs(name: str, data: bytes, shop: Shop) -> list[PlannedRun]:
     """The jobs of a file, in its order. Raises FaultyFile with all that is wrong."""
-    reading = read_rows(data, _JOBS, shop, None)
-    faults = [*reading.faults, *_twice(reading.rows)]
+    sheet = open_sheet(BytesIO(data))
+    reader = RowReader(sheet, _JOBS, shop, None)
+    faults = [*sheet.faults, *reader.header_faults]
+    blocks = list(reader.blocks(sheet.lines(faults), faults))
+    rows = [row for block in blocks for row in reader.rows(block)]
+    faults += _twice(rows)
     if faults:
         raise FaultyFile(list(dict.fromkeys(fault.render(name) for fault in sorted(faults))))
-    return [_job(row) for row in reading.rows]
+    return [_job(row) for row in rows]
 
 
 def _job(row: Row) -> PlannedRun:

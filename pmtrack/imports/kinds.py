@@ -35,7 +35,7 @@ class Kind:
     columns: tuple[Column, ...]
     when: str = "at"
     meters: bool = False
-    fill: Callable[[Values, Shop], None] = lambda values, shop: None  # says what empty cells mean
+    fill: Callable[[Values, Shop], None] | None = None  # says what empty texts mean
 
     @cached_property
     def compared(self) -> tuple[Column, ...]:

@@ -1,58 +1,143 @@
-"""The rows of a file, each cell read."""
+"""The rows of a file, each cell read: a block at a time, so that a file may be of any length."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
+from itertools import islice, repeat
 from typing import Any
 
 from pmtrack.errors import PmtrackError
-from pmtrack.imports.csv_file import Line, read_sheet
+from pmtrack.imports.cells import Kept, Said
+from pmtrack.imports.csv_file import Line, Sheet, is_blank
 from pmtrack.imports.fault import Fault
-from pmtrack.imports.header import Layout, lay_out
-from pmtrack.imports.kinds import Column, Kind, Values
+from pmtrack.imports.header import lay_out
+from pmtrack.imports.kinds import Kind, Values
 from pmtrack.rules.shop import Shop
-from pmtrack.store.codec import to_millionths
 
+BLOCK = 1000  # rows that are held together
 Key = tuple[Any, ...]
 
 
 @dataclass(frozen=True)
 class Row:
-    """What a row says; `key` is equal for rows that are equal in all columns but `note`.
-
-    The key holds the values as the store keeps them: those of the kind's columns, then the meters.
-    """
+    """What a row says; amounts are whole millionths."""
 
     line: int
     values: Values
-    meters: dict[str, Fraction]
+    meters: dict[str, int]
     key: Key
 
 
 @dataclass(frozen=True)
-class Reading:
-    """The rows that can be read, the faults of the others, and whether the header is right."""
+class Block:
+    """Some rows of a file: their lines, their cells as written, and their keys.
 
-    rows: list[Row]
-    faults: list[Fault]
-    sound_header: bool
+    The keys of two rows are equal if they are equal in all columns but `note`. A key holds values
+    as the store keeps them: those of the kind's columns but `note`, then the meters, None for none.
+    """
+
+    lines: Sequence[int]
+    cells: Sequence[list[str]]
+    keys: Sequence[Key]
+
+    def without(self, lines: Container[int]) -> "Block":
+        """The rows that do not start on some lines."""
+        left = [n for n, line in enumerate(self.lines) if line not in lines]
+        return Block(
+            [self.lines[n] for n in left],
+            [self.cells[n] for n in left],
+            [self.keys[n] for n in left],
+        )
 
 
-def read_rows(data: bytes, kind: Kind, shop: Shop, by: str | None) -> Reading:
-    """The rows of a file of that kind; `by` stands where a row does not say who."""
-    sheet = read_sheet(data)
-    if sheet.header is None:
-        return Reading([], sheet.faults, False)
-    reader = _RowReader(_with_default_by(kind, by), shop, by)
-    layout, wrong = lay_out(sheet.header, reader.kind, shop)
-    rows, faults = [], [*sheet.faults, *wrong]
-    for line in sheet.rows:
-        slips: list[str] = []
-        row = reader.row(line, layout, slips)
-        faults += [Fault(line.number, slip) for slip in slips]
-        if not slips and not wrong:
-            rows.append(row)
-    return Reading(rows, faults, not wrong)
+class RowReader:
+    """Reads the rows of a sheet by its header; `by` stands where a row does not say who."""
+
+    def __init__(self, sheet: Sheet, kind: Kind, shop: Shop, by: str | None) -> None:
+        self.kind = _with_default_by(kind, by)
+        self._shop = shop
+        layout, self.header_faults = lay_out(sheet.header, self.kind, shop)
+        self.meters = tuple(column.name for _, column in layout.meters)
+        places = {column.name: place for place, column in (*layout.columns, *layout.meters)}
+        self._columns = {  # where a column stands, None if it is left out, and what its texts say
+            c.name: (places.get(c.name), Said(c, shop, by if c.name == "by" else c.form.blank))
+            for c in (*self.kind.columns, *(column for _, column in layout.meters))
+        }
+        self._kept = {
+            name: (place, Kept(said))
+            for name, (place, said) in self._columns.items()
+            if name != "note"
+        }
+
+    def place(self, column: str) -> int:
+        """Where a column stands."""
+        found = self._columns[column][0]
+        assert found is not None  # noqa: S101 - asked for columns that no file can leave out
+        return found
+
+    def kept(self, column: str, text: str) -> str | int | None:
+        """What a cell of a column says, as the store keeps it. Raises UnreadableInput."""
+        return self._kept[column][1][text]
+
+    def blocks(self, lines: Iterable[Line], faults: list[Fault]) -> Iterator[Block]:
+        """The rows of lines that can be read; what is wrong with others is added to `faults`.
+
+        None can be read below a header that is wrong, but their cells are looked at.
+        """
+        waiting = iter(lines)
+        while found := list(islice(waiting, BLOCK)):
+            try:
+                block = None if self.header_faults else self._block(found)
+            except PmtrackError:
+                block = None
+            if block is None:
+                found = [line for line in found if self._is_sound(line, faults)]
+                block = Block((), (), ()) if self.header_faults else self._block(found)
+            yield block
+
+    def _is_sound(self, line: Line, faults: list[Fault]) -> bool:
+        """Whether all cells of a row can be read; a blank row has none."""
+        number, cells = line
+        if is_blank(cells):
+            return False
+        slips = []
+        for place, said in self._columns.values():
+            try:
+                _ = place is None or said[cells[place]]
+            except PmtrackError as error:
+                slips.append(Fault(number, str(error)))
+        faults += slips
+        return not slips
+
+    def _block(self, lines: list[Line]) -> Block:
+        if not lines:
+            return Block((), (), ())
+        numbers, cells = zip(*lines, strict=True)
+        texts = list(zip(*cells, strict=True))
+        read = (
+            map(kept.__getitem__, repeat("", len(lines)) if place is None else texts[place])
+            for place, kept in self._kept.values()
+        )
+        keys = list(zip(*read, strict=True))
+        return Block(numbers, cells, list(map(self._filled, keys)) if self.kind.fill else keys)
+
+    def _filled(self, key: Key) -> Key:
+        values = dict(zip(self._kept, key, strict=True))
+        if self.kind.fill:
+            self.kind.fill(values, self._shop)
+        return tuple(values.values())
+
+    def rows(self, block: Block) -> Iterator[Row]:
+        """The rows of a block, one by one."""
+        for line, cells, key in zip(block.lines, block.cells, block.keys, strict=True):
+            values = {
+                name: said["" if place is None else cells[place]]
+                for name, (place, said) in self._columns.items()
+            }
+            meters = {name: values.pop(name) for name in self.meters}
+            if self.kind.fill:
+                self.kind.fill(values, self._shop)
+            known = {name: amount for name, amount in meters.items() if amount is not None}
+            yield Row(line, values, known, key)
 
 
 def _with_default_by(kind: Kind, by: str | None) -> Kind:
@@ -66,44 +151,3 @@ def _with_default_by(kind: Kind, by: str | None) -> Kind:
             for c in kind.columns
         ),
     )
-
-
-@dataclass(frozen=True)
-class _RowReader:
-    kind: Kind
-    shop: Shop
-    by: str | None
-
-    def row(self, line: Line, layout: Layout, slips: list[str]) -> Row:
-        """The row on a line; what cannot be read is added to `slips`."""
-        values: Values = {column.name: column.form.blank for column in layout.left_out}
-        values.update(self._cells(line, layout.columns, slips))
-        values["by"] = values.get("by") or self.by
-        found = self._cells(line, layout.meters, slips)
-        meters = {name: value for name, value in found if value is not None}
-        if slips:
-            return Row(line.number, values, meters, ())
-        self.kind.fill(values, self.shop)
-        return Row(line.number, values, meters, self._key(values, meters))
-
-    def _cells(
-        self, line: Line, columns: tuple[tuple[int, Column], ...], slips: list[str]
-    ) -> Iterator[tuple[str, Any]]:
-        for index, column in columns:
-            text = line.cells[index]
-            if text:
-                try:
-                    yield column.name, column.form.read(text, self.shop)
-                except PmtrackError as error:
-                    slips.append(f"{column.name}: {error}")
-            elif column.may_be_empty:
-                yield column.name, column.form.blank
-            else:
-                slips.append(f"{column.name} is empty; fill it in")
-
-    def _key(self, values: Values, meters: dict[str, Fraction]) -> Key:
-        parts = []
-        for column in self.kind.compared:
-            value = values.get(column.name)
-            parts.append(None if value is None else column.form.kept(value, self.shop))
-        return (*parts, frozenset((name, to_millionths(value)) for name, value in meters.items()))

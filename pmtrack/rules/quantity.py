@@ -7,24 +7,32 @@ from pmtrack.errors import UnreadableInput
 
 DECIMALS = 6
 LARGEST = 10**12
+MILLION = 10**DECIMALS
 
-_PLAIN = re.compile(r"[+-]?(?:\d{1,15}|\d{1,3}(?:,\d{3}){1,4})(?:\.\d+)?", re.ASCII)
+_PLAIN = re.compile(r"([+-]?)(\d{1,15}|\d{1,3}(?:,\d{3}){1,4})(?:\.(\d+))?", re.ASCII)
 
 
-def parse_quantity(text: str) -> Fraction:
-    """The number that `text` writes (`41200`, `41,200`, `7.5`).
+def parse_millionths(text: str) -> int:
+    """The number that `text` writes (`41200`, `41,200`, `7.5`), in whole millionths.
 
     Raises UnreadableInput for anything else, more than six decimals, or over 10^12.
     """
-    stripped = text.strip()
-    if not _PLAIN.fullmatch(stripped):
+    match = _PLAIN.fullmatch(text.strip())
+    if not match:
         raise UnreadableInput(f"'{shorten(text)}' is not a number; write it like 41200 or 7.5")
-    value = Fraction(stripped.replace(",", ""))
-    if 10**DECIMALS % value.denominator:
+    sign, whole, decimals = match.groups("")
+    decimals = decimals.rstrip("0")
+    if len(decimals) > DECIMALS:
         raise UnreadableInput(f"'{shorten(text)}' has more than {DECIMALS} decimals; round it")
-    if abs(value) > LARGEST:
+    value = int(whole.replace(",", "") + decimals.ljust(DECIMALS, "0"))
+    if value > LARGEST * MILLION:
         raise UnreadableInput(f"'{shorten(text)}' is too large; at most 10^12")
-    return value
+    return -value if sign == "-" else value
+
+
+def parse_quantity(text: str) -> Fraction:
+    """The number that `text` writes, as `parse_millionths` reads it."""
+    return Fraction(parse_millionths(text), MILLION)
 
 
 def plain(value: Fraction | int) -> int | float:

@@ -5,9 +5,8 @@ from fractions import Fraction
 from typing import TypeVar
 
 from pmtrack.errors import Refused
-from pmtrack.rules.quantity import shorten
+from pmtrack.rules.quantity import MILLION, shorten
 
-_MILLION = 10**6
 YEARS = range(1900, 3000)  # far beyond all that is taken or planned; no sum of days leaves time
 
 Day = TypeVar("Day", date, datetime)
@@ -56,7 +55,7 @@ def maybe_instant(text: str | None) -> datetime | None:
 
 def to_millionths(value: Fraction) -> int:
     """An amount as whole millionths."""
-    whole, rest = divmod(value.numerator * _MILLION, value.denominator)
+    whole, rest = divmod(value.numerator * MILLION, value.denominator)
     if rest:
         raise ValueError(f"{value} is finer than a millionth")
     return whole
@@ -64,8 +63,8 @@ def to_millionths(value: Fraction) -> int:
 
 def from_millionths(value: int) -> Fraction:
     """The amount that so many millionths make."""
-    whole, rest = divmod(value, _MILLION)
-    return Fraction(value, _MILLION) if rest else Fraction(whole)
+    whole, rest = divmod(value, MILLION)
+    return Fraction(value, MILLION) if rest else Fraction(whole)
 
 
 def maybe_millionths(value: Fraction | None) -> int | None:

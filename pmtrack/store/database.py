@@ -1,7 +1,7 @@
 """Opening the store's file, and its transactions. Every trouble of the file gets clear words."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import datetime
 from functools import cached_property
@@ -88,7 +88,12 @@ class Store:
         """Run a statement that changes the description or what is derived."""
         self._run(sql, values)
 
-    def change_many(self, sql: str, values: list[Row]) -> None:
+    def add_many(self, table: str, columns: str, values: Iterable[Row]) -> None:
+        """Add a row for each row of values of the named columns."""
+        marks = ", ".join("?" * len(columns.split(",")))
+        self._connection.executemany(f"INSERT INTO {table} ({columns}) VALUES ({marks})", values)
+
+    def change_many(self, sql: str, values: Iterable[Row]) -> None:
         """Run such a statement for each row of values; OverflowError for too large a number."""
         self._connection.executemany(sql, values)
 

@@ -33,6 +33,12 @@ _YES_NO = ("confirmed", "planned")
 _LEFT_OUT = ("entry", "at", "day", "out")
 
 
+def last_number(store: Store) -> int:
+    """The number of the entry made last; 0 before the first."""
+    row = store.row("SELECT COALESCE(max(id), 0) FROM entry")
+    return int(row[0]) if row else 0
+
+
 def list_entries(
     store: Store, machine: str | None = None, last: int | None = None
 ) -> list[dict[str, Any]]:

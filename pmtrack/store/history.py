@@ -1,5 +1,7 @@
 """What the store remembers up to the end of a day; voided entries are left out."""
 
+import json
+from collections.abc import Iterable
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -205,16 +207,35 @@ def completion_days(store: Store, task: str, day: date) -> set[date]:
     return {to_date(on) for (on,) in rows}
 
 
-def counted(store: Store, meter: tuple[str, str], slot: tuple[str, date], before: int) -> Fraction:
-    """Counts of a machine and meter for a shift and date, of entries numbered below `before`."""
-    row = store.row(
-        "SELECT COALESCE(sum(count.amount), 0) FROM shift_log"
+def counted(
+    store: Store, machines: Iterable[str], days: tuple[date, date], before: int
+) -> dict[tuple[str, str, str, str], int]:
+    """Counts that stand, in millionths, by machine, meter, shift and date (as text).
+
+    Those of some machines for the dates from first to last, of entries numbered below `before`.
+    """
+    rows = store.rows(
+        "SELECT shift_log.machine, count.meter, shift_log.shift, shift_log.day, sum(count.amount)"
+        " FROM json_each(?) AS asked CROSS JOIN shift_log ON shift_log.machine = asked.value"
         " JOIN count ON count.entry = shift_log.entry JOIN entry ON entry.id = shift_log.entry"
-        " WHERE shift_log.machine = ? AND count.meter = ?"
-        f" AND shift_log.shift = ? AND shift_log.day = ? AND entry.id < ? AND {STANDS}",
-        *meter,
-        slot[0],
-        slot[1].isoformat(),
+        f" WHERE shift_log.day BETWEEN ? AND ? AND entry.id < ? AND {STANDS}"
+        " GROUP BY shift_log.machine, count.meter, shift_log.shift, shift_log.day",
+        json.dumps(list(machines)),
+        days[0].isoformat(),
+        days[1].isoformat(),
         before,
     )
-    return from_millionths(row[0]) if row else Fraction(0)
+    return {(machine, meter, shift, day): amount for machine, meter, shift, day, amount in rows}
+
+
+def largest_count(store: Store, machine: str, meter: str, since: int) -> int:
+    """The entry of the largest count of a meter, of those numbered from `since` on."""
+    row = store.row(
+        "SELECT entry FROM count WHERE entry >= ? AND machine = ? AND meter = ?"
+        " ORDER BY amount DESC, entry LIMIT 1",
+        since,
+        machine,
+        meter,
+    )
+    assert row is not None  # noqa: S101 - asked for meters that were counted since
+    return int(row[0])

@@ -1,7 +1,7 @@
 """The running usage of each meter: kept beside the facts, so that no answer reads all history."""
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import date
 from fractions import Fraction
 
 from pmtrack.rules.facts import MeterEntry
@@ -24,7 +24,9 @@ _TALLY = "usage, dial_offset, level, counted, unlogged"
 _KEY = "at, is_dial, entry"
 _BACKWARDS = "at DESC, is_dial DESC, entry DESC"
 
-Key = tuple[str, bool, int]
+_TOGETHER = 2000  # entries that are folded anew together
+
+Key = tuple[str, bool, int]  # of an entry: instant, whether it is a dial, number
 
 
 class MeterTallies:
@@ -90,70 +92,81 @@ class MeterTallies:
 
     def around(self, entry: MeterEntry) -> tuple[MeterEntry | None, MeterEntry | None]:
         """The dial readings next before and next after an entry in time order."""
-        key = (to_text(entry.at), entry.is_dial, entry.entry)
         found = []
         for sign, order in (("<", _BACKWARDS), (">", _KEY)):
             row = self._store.row(
                 f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? AND is_dial = 1"
                 f" AND ({_KEY}) {sign} (?, ?, ?) ORDER BY {order} LIMIT 1",
                 *self._of,
-                *key,
+                *_key(entry),
             )
             found.append(_entry(row) if row else None)
         return found[0], found[1]
+
+    def tail(self) -> tuple[Key, Tally] | None:
+        """Where the meter stands after its last entry."""
+        row = self._store.row(
+            f"SELECT {_KEY}, {_TALLY} FROM tally WHERE machine = ? AND meter = ?"
+            f" ORDER BY {_BACKWARDS} LIMIT 1",
+            *self._of,
+        )
+        return ((row[0], bool(row[1]), row[2]), _tally(row[3:])) if row else None
 
     def insert(self, entries: Iterable[MeterEntry], wraps_at: Fraction | None) -> None:
         """Add entries and bring the tallies from the earliest on up to date."""
         new = list(entries)
         if new:
-            self._refold(min(entry.order for entry in new), new, wraps_at)
+            self._write((entry, Tally()) for entry in new)
+            self.refold(_key(min(new, key=lambda entry: entry.order)), wraps_at)
 
     def remove(self, entry: MeterEntry, wraps_at: Fraction | None) -> None:
         """Take a voided entry out and bring the tallies after it up to date."""
         self._store.change(
             f"DELETE FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) = (?, ?, ?)",
             *self._of,
-            to_text(entry.at),
-            entry.is_dial,
-            entry.entry,
+            *_key(entry),
         )
-        self._refold(entry.order, [], wraps_at)
+        self.refold(_key(entry), wraps_at)
 
-    def _refold(
-        self, start: tuple[datetime, bool, int], new: list[MeterEntry], wraps_at: Fraction | None
-    ) -> None:
-        at, is_dial, number = start
-        key = (to_text(at), is_dial, number)
+    def refold(self, start: Key, wraps_at: Fraction | None) -> None:
+        """Bring the tallies from a key on up to date; however many there are, some at a time."""
         before = self._store.row(
             f"SELECT {_TALLY} FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) < (?, ?, ?)"
             f" ORDER BY {_BACKWARDS} LIMIT 1",
             *self._of,
-            *key,
+            *start,
         )
-        later = self._store.rows(
-            f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) >= (?, ?, ?)",
+        tally = _tally(before) if before else Tally()
+        sign, key = ">=", start
+        while entries := self._next(sign, key):
+            tallies = list(fold(entries, tally, wraps_at))
+            self._write(zip(entries, tallies, strict=True))
+            sign, key, tally = ">", _key(entries[-1]), tallies[-1]
+
+    def _next(self, sign: str, key: Key) -> list[MeterEntry]:
+        """Some entries from a key on, in time order."""
+        rows = self._store.rows(
+            f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ?"
+            f" AND ({_KEY}) {sign} (?, ?, ?) ORDER BY {_KEY} LIMIT {_TOGETHER}",
             *self._of,
             *key,
         )
-        entries = sorted([*new, *(_entry(row) for row in later)], key=lambda e: e.order)
-        tallies = fold(entries, _tally(before) if before else Tally(), wraps_at)
+        return [_entry(row) for row in rows]
+
+    def _write(self, rows: Iterable[tuple[MeterEntry, Tally]]) -> None:
         self._store.change_many(
             f"INSERT OR REPLACE INTO tally (machine, meter, {_ENTRY}, {_TALLY})"
             " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            [
-                (*self._of, *_entry_row(entry), *_tally_row(tally))
-                for entry, tally in zip(entries, tallies, strict=True)
-            ],
+            [(*self._of, *_entry_row(entry), *_tally_row(tally)) for entry, tally in rows],
         )
 
     def rebuild(self, wraps_at: Fraction | None) -> None:
         """Bring all tallies up to date, as after a change of `wraps_at`."""
-        first = self._store.row(
-            f"SELECT {_ENTRY} FROM tally WHERE machine = ? AND meter = ? ORDER BY {_KEY} LIMIT 1",
-            *self._of,
-        )
-        if first:
-            self._refold(_entry(first).order, [], wraps_at)
+        self.refold(("", False, 0), wraps_at)
+
+
+def _key(entry: MeterEntry) -> Key:
+    return to_text(entry.at), entry.is_dial, entry.entry
 
 
 def _entry(row: Row) -> MeterEntry:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, date, datetime
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -68,7 +69,7 @@ class Desk:
     def _import(self, kind: str, file: str | bytes, **how: Any) -> int:
         data = file if isinstance(file, bytes) else file.encode()
         told: dict[str, Any] = {"now": NOW, "by": None, "again": False} | how
-        return import_file(self.view(), kind, "f.csv", data, **told).rows
+        return import_file(self.view(), kind, "f.csv", BytesIO(data), **told).rows
 
     def usage_with(self, files: list[tuple[str, str | bytes]]) -> list[tuple[Any, ...]] | None:
         """The usage that files make, None when one is refused; nothing of it stays."""
