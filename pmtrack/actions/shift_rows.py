@@ -6,6 +6,7 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from itertools import repeat
+from typing import NamedTuple
 
 from pmtrack.actions.count_pace import CountPace
 from pmtrack.actions.recorder import Recorder, recorded_by
@@ -20,6 +21,15 @@ from pmtrack.store.history import largest_count
 from pmtrack.store.running_tallies import NewCount, RunningTallies
 
 _OWN = 9  # columns of a key before the meters: machine, shift, date, by, parts, scrap, ...
+
+
+class _Taken(NamedTuple):
+    """Rows that are taken, each with its entry and its shift."""
+
+    entries: range
+    lines: list[int]
+    keys: list[Key]
+    slots: list[Slot]
 
 
 class ShiftRows:
@@ -39,9 +49,14 @@ class ShiftRows:
         self._meter = lru_cache(maxsize=4096)(self._find_meter)
 
     @property
+    def _next(self) -> int:
+        """The number of the next entry."""
+        return self._first + len(self._lines)
+
+    @property
     def entries(self) -> tuple[int, int] | None:
         """The first and last entry made."""
-        return (self._first, self._first + len(self._lines) - 1) if self._lines else None
+        return (self._first, self._next - 1) if self._lines else None
 
     def take(self, block: Block) -> list[Fault]:
         """Add the rows of a block; tells what cannot be."""
@@ -49,19 +64,20 @@ class ShiftRows:
             return []
         self._look_up(block)
         faults: list[Fault] = []
+        lines: list[int] = []
         keys: list[Key] = []
         slots: list[Slot] = []
-        counts: list[NewCount] = []
         for line, key in zip(block.lines, block.keys, strict=True):
             try:
-                slot = self._check(key)
-                keys.append(key)
-                slots.append(slot)
-                self._lines.append(line)
-                faults += [Fault(line, told) for told in self._count(key, slot, counts)]
+                slots.append(self._check(key))
             except PmtrackError as error:
                 faults.append(Fault(line, str(error)))
-        self._add(keys, slots, counts)
+            else:
+                lines.append(line)
+                keys.append(key)
+        taken = _Taken(range(self._next, self._next + len(keys)), lines, keys, slots)
+        self._lines.extend(lines)
+        self._add(taken, self._counts(taken, faults))
         return faults
 
     def _look_up(self, block: Block) -> None:
@@ -85,48 +101,54 @@ class ShiftRows:
         self._check_names(by, program, material)
         return slot
 
-    def _count(self, key: Key, slot: Slot, counts: list[NewCount]) -> list[str]:
-        """Note the counts of the row that was checked last; tells those that cannot be."""
-        machine, confirmed, faults = key[0], key[_OWN - 1], []
-        entry = self._first + len(self._lines) - 1
-        for name, amount in zip(self._meters, key[_OWN:], strict=True):
-            if amount is None:
-                continue
-            meter = self._meter(machine, name)
-            if meter.fastest and not confirmed:
-                told = self._pace.fault(machine, meter, slot, amount)
-                if told:
-                    faults.append(f"{machine} {told}")
-            counts.append((machine, name, slot.end_text, entry, slot.day_text, amount))
-        return faults
+    def _counts(self, taken: _Taken, faults: list[Fault]) -> list[NewCount]:
+        """The counts of some rows; what cannot be is added to `faults`.
 
-    def _add(self, keys: list[Key], slots: list[Slot], counts: list[NewCount]) -> None:
-        """Store checked rows, whose entries are the last ones."""
-        if not keys:
+        A row is looked at up to a meter that its machine does not have.
+        """
+        counts: list[NewCount] = []
+        broken: set[int] = set()
+        for place, name in enumerate(self._meters, _OWN):
+            for entry, line, key, slot in zip(*taken, strict=True):
+                machine, amount = key[0], key[place]
+                if amount is None or line in broken:
+                    continue
+                try:
+                    meter = self._meter(machine, name)
+                except Refused as error:
+                    faults.append(Fault(line, str(error)))
+                    broken.add(line)
+                    continue
+                if meter.fastest and not key[_OWN - 1]:
+                    told = self._pace.fault(machine, meter, slot, amount)
+                    if told:
+                        faults.append(Fault(line, f"{machine} {told}"))
+                counts.append((machine, name, slot.end_text, entry, slot.day_text, amount))
+        return counts
+
+    def _add(self, taken: _Taken, counts: list[NewCount]) -> None:
+        """Store checked rows with their counts."""
+        if not taken.keys:
             return
-        end = self._first + len(self._lines)
-        numbers = range(end - len(keys), end)
-        machines, shifts, days, bys, *others = list(zip(*keys, strict=True))[:_OWN]
-        self._recorder.store.add_many(
+        store = self._recorder.store
+        machines, shifts, days, bys, *others = list(zip(*taken.keys, strict=True))[:_OWN]
+        ends = [slot.end_text for slot in taken.slots]
+        now = to_text(self._recorder.now)
+        store.add_many(
             "entry",
             "id, kind, at, day, whole_day, by, recorded_at, note",
             zip(
-                numbers,
-                repeat("shift"),
-                [slot.end_text for slot in slots],
-                days,
-                repeat(0),
-                bys,
-                repeat(to_text(self._recorder.now)),
-                repeat(""),
+                taken.entries,
+                *(repeat("shift"), ends, days, repeat(0), bys, repeat(now), repeat("")),
+                strict=False,  # what is repeated has no end
             ),
         )
-        self._recorder.store.add_many(
+        store.add_many(
             "shift_log",
             "entry, machine, shift, day, parts, scrap, program, material, confirmed",
-            zip(numbers, machines, shifts, days, *others, strict=True),
+            zip(taken.entries, machines, shifts, days, *others, strict=True),
         )
-        self._recorder.store.add_many(
+        store.add_many(
             "count",
             "entry, machine, meter, amount",
             ((entry, machine, meter, amount) for machine, meter, _, entry, _, amount in counts),

@@ -12,7 +12,6 @@ from pmtrack.cli.pairs import dials_from, quantities_from
 from pmtrack.cli.session import Session, date_of
 from pmtrack.errors import Refused, UnreadableInput
 from pmtrack.rules.dates import parse_moment
-from pmtrack.rules.facts import Moment
 from pmtrack.rules.quantity import parse_quantity, show
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.text import printable

@@ -6,6 +6,7 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import dropwhile
 from typing import BinaryIO
 
 from pmtrack.imports.fault import Fault
@@ -27,25 +28,15 @@ class Sheet:
     header: Line | None
     faults: list[Fault]  # what is wrong with the text, or with lines down to the header
 
-    @property
-    def width(self) -> int:
-        """How many cells a row has."""
-        return len(self.header[1]) if self.header else 0
-
     def lines(self, faults: list[Fault]) -> Iterator[Line]:
-        """The rows below the header, from the first one on; what is none is added to `faults`.
+        """The rows below the header; what is wrong with lines that are none is added to `faults`.
 
-        Blank rows are left out, if not all of them: cells of blanks alone count as filled here.
+        A row may be blank, or of another length than the header.
         """
         if self.header is None:
-            return
-        for number, cells in _parse(self.file, faults):
-            if number <= self.header[0]:
-                continue
-            if len(cells) == self.width:
-                yield number, cells
-            elif not is_blank(cells):
-                faults.append(_wrong_length(number, len(cells), self.width))
+            return iter(())
+        start = self.header[0]
+        return dropwhile(lambda line: line[0] <= start, _parse(self.file, faults))
 
 
 def is_blank(cells: list[str]) -> bool:
@@ -71,7 +62,8 @@ def open_sheet(file: BinaryIO) -> Sheet:
     return Sheet(file, (number, names), faults)
 
 
-def _wrong_length(line: int, cells: int, width: int) -> Fault:
+def wrong_length(line: int, cells: int, width: int) -> Fault:
+    """The fault of a row that has so many cells where the header has another number."""
     mend = (
         "write the commas of empty cells too"
         if cells < width

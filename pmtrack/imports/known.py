@@ -58,6 +58,7 @@ FROM tool_event AS event JOIN entry ON entry.id = event.entry
 WHERE entry.at || entry.whole_day BETWEEN ?1 AND ?2
     AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
 """
+_UP_TO = "SELECT * FROM ({}) AS found WHERE id <= ?4 ORDER BY id DESC"
 _STORED = {
     "shifts": _SHIFTS,
     "dials": _DIALS,
@@ -102,7 +103,7 @@ class KnownRows:
             return
         moments = [key[self._kind.position] for key in block.keys]
         machines = json.dumps(sorted({str(key[0]) for key in block.keys}))
-        sql = f"SELECT * FROM ({_STORED[self._kind.name]}) AS found WHERE id <= ?4 ORDER BY id DESC"
+        sql = _UP_TO.format(_STORED[self._kind.name])
         rows = self._store.each(sql, min(moments), max(moments), machines, self._last)
         for entry, *columns, meters in rows:
             amounts = json.loads(meters)

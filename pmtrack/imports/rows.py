@@ -7,7 +7,7 @@ from typing import Any
 
 from pmtrack.errors import PmtrackError
 from pmtrack.imports.cells import Kept, Said
-from pmtrack.imports.csv_file import Line, Sheet, is_blank
+from pmtrack.imports.csv_file import Line, Sheet, is_blank, wrong_length
 from pmtrack.imports.fault import Fault
 from pmtrack.imports.header import lay_out
 from pmtrack.imports.kinds import Kind, Values
@@ -55,6 +55,7 @@ class RowReader:
     def __init__(self, sheet: Sheet, kind: Kind, shop: Shop, by: str | None) -> None:
         self.kind = _with_default_by(kind, by)
         self._shop = shop
+        self._width = len(sheet.header[1]) if sheet.header else 0
         layout, self.header_faults = lay_out(sheet.header, self.kind, shop)
         self.meters = tuple(column.name for _, column in layout.meters)
         places = {column.name: place for place, column in (*layout.columns, *layout.meters)}
@@ -68,15 +69,19 @@ class RowReader:
             if name != "note"
         }
 
-    def place(self, column: str) -> int:
-        """Where a column stands."""
-        found = self._columns[column][0]
-        assert found is not None  # noqa: S101 - asked for columns that no file can leave out
+    @property
+    def when(self) -> int:
+        """Where the column stands by which rows are ordered."""
+        found = self._columns[self.kind.when][0]
+        assert found is not None  # noqa: S101 - a header without it is wrong
         return found
 
-    def kept(self, column: str, text: str) -> str | int | None:
-        """What a cell of a column says, as the store keeps it. Raises UnreadableInput."""
-        return self._kept[column][1][text]
+    def moment(self, text: str) -> str | None:
+        """What the cell says by which rows are ordered, as the store keeps it; None if nothing."""
+        try:
+            return str(self._kept[self.kind.when][1][text])
+        except PmtrackError:
+            return None
 
     def blocks(self, lines: Iterable[Line], faults: list[Fault]) -> Iterator[Block]:
         """The rows of lines that can be read; what is wrong with others is added to `faults`.
@@ -85,19 +90,19 @@ class RowReader:
         """
         waiting = iter(lines)
         while found := list(islice(waiting, BLOCK)):
-            try:
-                block = None if self.header_faults else self._block(found)
-            except PmtrackError:
-                block = None
+            block = self._block(found)
             if block is None:
-                found = [line for line in found if self._is_sound(line, faults)]
-                block = Block((), (), ()) if self.header_faults else self._block(found)
-            yield block
+                sound = [line for line in found if self._is_sound(line, faults)]
+                block = self._block(sound)
+            yield block or Block((), (), ())
 
     def _is_sound(self, line: Line, faults: list[Fault]) -> bool:
         """Whether all cells of a row can be read; a blank row has none."""
         number, cells = line
         if is_blank(cells):
+            return False
+        if len(cells) != self._width:
+            faults.append(wrong_length(number, len(cells), self._width))
             return False
         slips = []
         for place, said in self._columns.values():
@@ -108,15 +113,19 @@ class RowReader:
         faults += slips
         return not slips
 
-    def _block(self, lines: list[Line]) -> Block:
-        if not lines:
-            return Block((), (), ())
-        numbers, cells = zip(*lines, strict=True)
+    def _block(self, lines: list[Line]) -> Block | None:
+        """The rows of some lines, column by column; None if there is none or a fault among them."""
+        numbers, cells = zip(*lines, strict=True) if lines else ((), ())
+        if self.header_faults or set(map(len, cells)) != {self._width}:
+            return None
         texts = list(zip(*cells, strict=True))
-        read = (
-            map(kept.__getitem__, repeat("", len(lines)) if place is None else texts[place])
-            for place, kept in self._kept.values()
-        )
+        try:
+            read = [
+                list(map(kept.__getitem__, repeat("", len(lines)) if at is None else texts[at]))
+                for at, kept in self._kept.values()
+            ]
+        except PmtrackError:
+            return None
         keys = list(zip(*read, strict=True))
         return Block(numbers, cells, list(map(self._filled, keys)) if self.kind.fill else keys)
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from pmtrack.errors import PmtrackError
 from pmtrack.imports.csv_file import Line, Sheet
 from pmtrack.imports.fault import Fault
 from pmtrack.imports.rows import Block, RowReader
@@ -17,17 +16,17 @@ def survey(sheet: Sheet, reader: RowReader) -> tuple[int, bool]:
 
     Rows whose time cannot be read do not matter to the order.
     """
-    when, last = reader.kind.when, ""
-    place = reader.place(when)
-    rows, in_order = 0, True
+    place = reader.when
+    rows, in_order, before, last = 0, True, "", ""
     for _, cells in sheet.lines([]):
+        if len(cells) <= place:
+            continue
         rows += 1
-        if in_order:
-            try:
-                moment = str(reader.kept(when, cells[place]))
-            except PmtrackError:
-                continue
-            in_order, last = last <= moment, moment
+        text = cells[place]
+        if text != before:
+            before = text
+            moment = reader.moment(text) or last
+            in_order, last = in_order and last <= moment, moment
     return rows, in_order
 
 

@@ -7,7 +7,7 @@ from pmtrack.errors import UnreadableInput
 
 DECIMALS = 6
 LARGEST = 10**12
-MILLION = 10**DECIMALS
+MILLION: int = 10**DECIMALS
 
 _PLAIN = re.compile(r"([+-]?)(\d{1,15}|\d{1,3}(?:,\d{3}){1,4})(?:\.(\d+))?", re.ASCII)
 

@@ -63,10 +63,8 @@ class RunningTallies:
                 if running.usage > LARGEST_NUMBER:
                     self.overflown.add(name)
                     running.usage = 0
-            rows.append(
-                (machine, meter, at, 0, entry, day, amount, 0, 0)
-                + (running.usage, running.offset, running.level, 1, running.unlogged)
-            )
+            stands = running.usage, running.offset, running.level, 1, running.unlogged
+            rows.append((machine, meter, at, 0, entry, day, amount, 0, 0, *stands))
         self._store.add_many("tally", _COLUMNS, rows)
         for name in slipped:
             running = self._meters[name]
