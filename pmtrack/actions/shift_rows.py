@@ -6,6 +6,7 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from itertools import repeat
+from operator import itemgetter
 from typing import NamedTuple
 
 from pmtrack.actions.count_pace import CountPace
@@ -124,6 +125,7 @@ class ShiftRows:
                     if told:
                         faults.append(Fault(line, f"{machine} {told}"))
                 counts.append((machine, name, slot.end_text, entry, slot.day_text, amount))
+        counts.sort(key=itemgetter(3))  # as they stand in the rows
         return counts
 
     def _add(self, taken: _Taken, counts: list[NewCount]) -> None:
