@@ -114,10 +114,15 @@ class MeterTallies:
 
     def insert(self, entries: Iterable[MeterEntry], wraps_at: Fraction | None) -> None:
         """Add entries and bring the tallies from the earliest on up to date."""
-        new = list(entries)
-        if new:
+        new = sorted(entries, key=lambda entry: entry.order)
+        if not new:
+            return
+        last, tally = self.tail() or (None, Tally())
+        if last is None or last < _key(new[0]):
+            self._write(zip(new, fold(new, tally, wraps_at), strict=True))
+        else:
             self._write((entry, Tally()) for entry in new)
-            self.refold(_key(min(new, key=lambda entry: entry.order)), wraps_at)
+            self.refold(_key(new[0]), wraps_at)
 
     def remove(self, entry: MeterEntry, wraps_at: Fraction | None) -> None:
         """Take a voided entry out and bring the tallies after it up to date."""
@@ -157,7 +162,7 @@ class MeterTallies:
         self._store.change_many(
             f"INSERT OR REPLACE INTO tally (machine, meter, {_ENTRY}, {_TALLY})"
             " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            [(*self._of, *_entry_row(entry), *_tally_row(tally)) for entry, tally in rows],
+            ((*self._of, *_entry_row(entry), *_tally_row(tally)) for entry, tally in rows),
         )
 
     def rebuild(self, wraps_at: Fraction | None) -> None:

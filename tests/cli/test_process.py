@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from contextlib import closing
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -135,20 +136,62 @@ def test_ctrl_c_while_another_writes_records_nothing(worked_store: Path) -> None
     assert dump(worked_store) == before
 
 
-def test_a_killed_import_leaves_all_rows_or_none(worked_store: Path) -> None:
-    rows = worked_store.with_name("rows.csv")
-    lines = [f"TP-1,day,{1990 + n // 600}-{n // 25 % 12 + 1:02}-{n % 25 + 1:02},Dana,{n}"
-             for n in range(20000)]  # fmt: skip
-    rows.write_text("\n".join(["machine,shift,date,by,hits", *lines]) + "\n")
-    before = dump(worked_store)
-    with started(worked_store, "import", "shifts", str(rows)) as process:
-        time.sleep(1.0)
+def _many_shifts(folder: Path, last: str = "") -> Path:
+    """A file of 50,000 shifts that can have been, and one more row."""
+    days = [date(2020, 1, 1) + timedelta(n // 50) for n in range(50_000)]
+    lines = [f"TP-1,day,{day},Dana,{n},{n % 100}" for n, day in enumerate(days)]
+    path = folder / "rows.csv"
+    path.write_text("\n".join(["machine,shift,date,by,parts,hits", *lines, last]) + "\n")
+    return path
+
+
+def test_a_killed_import_leaves_all_rows_or_none(worked_store: Path, tmp_path: Path) -> None:
+    before, log = dump(worked_store), Path(f"{worked_store}-wal")
+    with started(worked_store, "import", "shifts", str(_many_shifts(tmp_path))) as process:
+        while process.poll() is None and not (log.exists() and log.stat().st_size > 10**6):
+            time.sleep(0.01)
         process.kill()
         process.communicate(timeout=30)
     assert process.returncode == -signal.SIGKILL, "the import was over before it was killed"
     run = Command(worked_store)
     assert run("verify").status == 0
     assert dump(worked_store) == before
+
+
+def test_a_disk_that_fills_up_during_an_import_leaves_the_store_as_it_was(
+    worked_store: Path, tmp_path: Path
+) -> None:
+    before = dump(worked_store)
+
+    def little_room() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (2 * 10**6, 2 * 10**6))
+
+    file = str(_many_shifts(tmp_path))
+    status, out, err = ended(worked_store, "import", "shifts", file, preexec_fn=little_room)
+    assert (status, out) == (3, "")
+    assert "the disk failed or is full; nothing was changed" in err
+    assert dump(worked_store) == before
+    assert Command(worked_store)("verify").status == 0
+
+
+def test_a_fault_in_the_last_of_many_rows_leaves_the_store_as_it_was(
+    worked_store: Path, tmp_path: Path
+) -> None:
+    before = dump(worked_store)
+    file = _many_shifts(tmp_path, "TP-2,day,2026-11-24,Dana,1,1")
+    told = ended(worked_store, "import", "shifts", str(file))
+    assert told == (3, "", f"{file}:50002: no machine 'TP-2'; the shop has TP-1, PB-1, FE-1\n")
+    assert dump(worked_store) == before
+
+
+def test_a_file_can_come_through_a_pipe(worked_store: Path) -> None:
+    told = in_shell(
+        worked_store,
+        "printf 'machine,shift,date,hits\\nTP-1,day,2026-11-24,5\\n'"
+        " | pmtrack import shifts /dev/stdin --by Dana",
+    )
+    assert (told.returncode, told.stderr) == (0, "")
+    assert "1 shifts rows taken from /dev/stdin" in told.stdout
 
 
 @pytest.mark.parametrize("typed", [b"caf\xe9", b"\xff\xfe", b"\xed\xa0\x80"])

@@ -6,7 +6,7 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, date, datetime
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 import pytest
 
@@ -64,24 +64,32 @@ class Desk:
     def take(self, kind: str, file: str | bytes, **how: Any) -> int:
         """Import a file and tell the number of its rows."""
         with self.store.writing():
-            return self._import(kind, file, **how)
+            return self.hand_in(kind, file, **how)
 
-    def _import(self, kind: str, file: str | bytes, **how: Any) -> int:
-        data = file if isinstance(file, bytes) else file.encode()
+    def hand_in(self, kind: str, file: str | bytes | BinaryIO, **how: Any) -> int:
+        """Import a file within a transaction."""
+        data = file.encode() if isinstance(file, str) else file
+        source = BytesIO(data) if isinstance(data, bytes) else data
         told: dict[str, Any] = {"now": NOW, "by": None, "again": False} | how
-        return import_file(self.view(), kind, "f.csv", BytesIO(data), **told).rows
+        return import_file(self.view(), kind, "f.csv", source, **told).rows
+
+    @contextmanager
+    def undone(self) -> Iterator[None]:
+        """A transaction of which nothing stays."""
+        with suppress(_UndoneError), self.store.writing():
+            yield
+            raise _UndoneError
 
     def usage_with(self, files: list[tuple[str, str | bytes]]) -> list[tuple[Any, ...]] | None:
         """The usage that files make, None when one is refused; nothing of it stays."""
         usage, faults = None, []
-        with suppress(_UndoneError), self.store.writing():
+        with self.undone():
             try:
                 for kind, file in files:
-                    self._import(kind, file)
+                    self.hand_in(kind, file)
                 usage = self.usage()
             except FaultyFile as error:
                 faults = error.faults
-            raise _UndoneError
         assert bool(faults) == (usage is None)
         assert all(fault.isprintable() and _FAULT.match(fault) for fault in faults)
         return usage
