@@ -77,22 +77,21 @@ def test_counts_of_one_shift_are_added_up_over_blocks(desk: Any) -> None:
 
 @pytest.mark.parametrize("backwards", [False, True])
 def test_memory_does_not_grow_with_the_rows(desk: Any, tmp_path: Path, backwards: bool) -> None:
-    peaks = []
-    for number, days in enumerate((600, 2400)):
-        path = tmp_path / f"{number}.csv"
-        path.write_text("\n".join([HEADER, *by_day(shift_rows(days), backwards)]))
-        with path.open("rb") as file, desk.undone():
-            tracemalloc.start()
-            desk.hand_in("shifts", file)
-            peaks.append(tracemalloc.get_traced_memory()[1])
-            tracemalloc.stop()
-    assert (peaks[1] - peaks[0]) / (4 * 1800) < 50, "bytes for each further row"
+    """Of 6,000 rows each would take 2 kB and more if all were held: 12 MB."""
+    path = tmp_path / "long.csv"
+    path.write_text("\n".join([HEADER, *by_day(shift_rows(1500), backwards)]))
+    with path.open("rb") as file, desk.undone():
+        tracemalloc.start()
+        desk.hand_in("shifts", file)
+        _, peak = tracemalloc.get_traced_memory()
+        tracemalloc.stop()
+    assert peak < 5 * 10**6
 
 
 SHIFTS = st.tuples(st.sampled_from(["day", "night"]), st.integers(2, 12), st.integers(0, 900))
 
 
-@settings(max_examples=40)
+@settings(max_examples=25, deadline=None)
 @given(first=st.lists(SHIFTS, max_size=6), file=st.lists(SHIFTS, min_size=1, max_size=12),
        reading=st.integers(2, 12))  # fmt: skip
 def test_a_file_makes_the_usage_that_single_commands_make(
