@@ -136,9 +136,9 @@ def test_ctrl_c_while_another_writes_records_nothing(worked_store: Path) -> None
     assert dump(worked_store) == before
 
 
-def _many_shifts(folder: Path, last: str = "") -> Path:
-    """A file of 50,000 shifts that can have been, and one more row."""
-    days = [date(2020, 1, 1) + timedelta(n // 50) for n in range(50_000)]
+def _many_shifts(folder: Path, rows: int = 50_000, last: str = "") -> Path:
+    """A file of so many shifts that can have been, and one more row."""
+    days = [date(2020, 1, 1) + timedelta(n // 50) for n in range(rows)]
     lines = [f"TP-1,day,{day},Dana,{n},{n % 100}" for n, day in enumerate(days)]
     path = folder / "rows.csv"
     path.write_text("\n".join(["machine,shift,date,by,parts,hits", *lines, last]) + "\n")
@@ -178,9 +178,9 @@ def test_a_fault_in_the_last_of_many_rows_leaves_the_store_as_it_was(
     worked_store: Path, tmp_path: Path
 ) -> None:
     before = dump(worked_store)
-    file = _many_shifts(tmp_path, "TP-2,day,2026-11-24,Dana,1,1")
+    file = _many_shifts(tmp_path, 10_000, "TP-2,day,2026-11-24,Dana,1,1")
     told = ended(worked_store, "import", "shifts", str(file))
-    assert told == (3, "", f"{file}:50002: no machine 'TP-2'; the shop has TP-1, PB-1, FE-1\n")
+    assert told == (3, "", f"{file}:10002: no machine 'TP-2'; the shop has TP-1, PB-1, FE-1\n")
     assert dump(worked_store) == before
 
 
