@@ -4,7 +4,7 @@ from array import array
 from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import repeat
 from operator import itemgetter
 from typing import NamedTuple
@@ -22,6 +22,8 @@ from pmtrack.store.history import largest_count
 from pmtrack.store.running_tallies import NewCount, RunningTallies
 
 _OWN = 9  # columns of a key before the meters: machine, shift, date, by, parts, scrap, ...
+
+_REMEMBERED = 1024  # answers, so that memory does not grow with the file
 
 
 class _Taken(NamedTuple):
@@ -43,11 +45,11 @@ class ShiftRows:
         self._lines = array("q")  # of each entry made
         self._pace = CountPace(recorder, self._first)
         self._tallies = RunningTallies(recorder.store, self._wraps_at)
-        self._slot = lru_cache(self._find_slot)
-        self._is_there = lru_cache(self._find_machine)
-        self._check_names = lru_cache(self._find_names)
-        self._check_tools = lru_cache(self._find_scrapped)
-        self._meter = lru_cache(maxsize=4096)(self._find_meter)
+        self._is_there = cache(self._find_machine)  # as many as the shop has
+        self._meter = cache(self._find_meter)
+        self._slot = lru_cache(_REMEMBERED)(self._find_slot)
+        self._check_names = lru_cache(_REMEMBERED)(self._find_names)
+        self._check_tools = lru_cache(_REMEMBERED)(self._find_scrapped)
 
     @property
     def _next(self) -> int:
