@@ -8,12 +8,15 @@ some strike it out, some show it as before. So a cancelled entry also says it in
 import re
 from collections.abc import Sequence
 from datetime import UTC, timedelta
+from functools import lru_cache
 from itertools import accumulate
+from typing import Any
 
 from icalendar import Alarm, Calendar, Component, Event, Todo
 from icalendar.prop import vCategory, vText
 
 from pmtrack.errors import Refused
+from pmtrack.exports.shared_lines import SharingCalendar
 from pmtrack.rules.revision import CalendarEntry
 
 PRODID = "-//pmtrack//EN"
@@ -24,6 +27,7 @@ DONE_TITLE = "Done: "
 CANCELLED_TITLE = "Cancelled: "
 CANCELLED_TEXT = "Cancelled: this job is no longer planned for this day.\n\n"
 
+_ODD = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]")
 _BREAKS = re.compile("\r\n|[\r\v\f\x85\u2028\u2029]")
 _CONTROLS = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\ufeff]")
 _SURROGATES = re.compile("[\ud800-\udfff]")
@@ -34,7 +38,7 @@ class Text(vText):
 
     def to_ical(self) -> bytes:
         """The value escaped as RFC 5545 3.3.11 (2009) asks."""
-        escaped = re.sub(r"([\\;,])", r"\\\1", self)
+        escaped = self.replace("\\", r"\\").replace(";", r"\;").replace(",", r"\,")
         return escaped.replace("\n", r"\n").encode()
 
 
@@ -62,7 +66,7 @@ def single_file(entry: CalendarEntry, todos: bool = False) -> bytes:
 
 def _calendar() -> Calendar:
     """An empty calendar with what RFC 5545 3.6 (2009) asks of each."""
-    calendar = Calendar()
+    calendar = SharingCalendar()
     calendar.add("version", Text("2.0"))
     calendar.add("prodid", Text(PRODID))
     return calendar
@@ -82,16 +86,26 @@ def clean(text: str) -> str:
     A byte order mark goes too, since readers drop it at will. Half a surrogate pair, which UTF-8
     cannot carry, becomes U+FFFD.
     """
+    if not _ODD.search(text):
+        return text
     return _SURROGATES.sub("\ufffd", _CONTROLS.sub("", _BREAKS.sub("\n", text)))
+
+
+@lru_cache(maxsize=4096)
+def _shared(name: str, value: object, **parameters: str) -> Any:
+    """A property's value as the library types it, one for all entries that have the same."""
+    holder = Component()
+    holder.add(name, value, parameters)
+    return holder[name]
 
 
 def _event(entry: CalendarEntry) -> Event:
     """An all-day event that leaves the day free for other work; its end is the day after."""
-    event = Event()
-    event.add("dtstart", entry.job.shown_on)
-    event.add("dtend", entry.job.shown_on + timedelta(days=1))
-    event.add("status", Text("CANCELLED" if entry.cancelled else "CONFIRMED"))
-    event.add("transp", Text("TRANSPARENT"))
+    event, day = Event(), entry.job.shown_on
+    event["DTSTART"] = _shared("dtstart", day)
+    event["DTEND"] = _shared("dtend", day + timedelta(days=1))
+    event["STATUS"] = _shared("status", Text("CANCELLED" if entry.cancelled else "CONFIRMED"))
+    event["TRANSP"] = _shared("transp", Text("TRANSPARENT"))
     _describe(event, entry, {})
     return event
 
@@ -99,13 +113,14 @@ def _event(entry: CalendarEntry) -> Event:
 def _todo(entry: CalendarEntry) -> Todo:
     """A to-do due on the planned day; no DTSTART, since DUE would have to be later than it."""
     todo = Todo()
-    todo.add("due", entry.job.day)
+    todo["DUE"] = _shared("due", entry.job.day)
     if entry.job.done:
-        todo.add("status", Text("COMPLETED"))
-        todo.add("completed", entry.job.done.at.astimezone(UTC))
-        todo.add("percent-complete", 100)
+        todo["STATUS"] = _shared("status", Text("COMPLETED"))
+        todo["COMPLETED"] = _shared("completed", entry.job.done.at.astimezone(UTC))
+        todo["PERCENT-COMPLETE"] = _shared("percent-complete", 100)
     else:
-        todo.add("status", Text("CANCELLED" if entry.cancelled else "NEEDS-ACTION"))
+        status = "CANCELLED" if entry.cancelled else "NEEDS-ACTION"
+        todo["STATUS"] = _shared("status", Text(status))
     _describe(todo, entry, {"RELATED": "END"})  # DUE is its anchor (RFC 5545 3.8.6.3, 2009)
     return todo
 
@@ -115,14 +130,14 @@ def _describe(component: Component, entry: CalendarEntry, anchor: dict[str, str]
     job = entry.job
     title, text = _ahead(entry)
     summary = _within(_line(title + (_line(job.summary) or job.task)), SUMMARY_OCTETS)
-    component.add("uid", _line(job.uid))
-    component.add("dtstamp", entry.stamp)  # the library turns it into UTC
-    component.add("sequence", entry.sequence)
-    component.add("summary", summary)
-    component.add("description", Text(clean(text + job.text)))
-    categories = [line for category in job.categories if (line := _line(category))]
-    if categories:
-        component.add("categories", _categories(categories))
+    component["UID"] = _line(job.uid)
+    component["DTSTAMP"] = _shared("dtstamp", entry.stamp)  # the library turns it into UTC
+    component["SEQUENCE"] = _shared("sequence", entry.sequence)
+    component["SUMMARY"] = summary
+    component["DESCRIPTION"] = Text(clean(text + job.text))
+    categories = _categories(job.categories)
+    if categories.cats:
+        component["CATEGORIES"] = categories
     if not (entry.cancelled or job.done):
         component.add_component(_alarm(summary, job.reminder_days, anchor))
 
@@ -137,16 +152,17 @@ def _ahead(entry: CalendarEntry) -> tuple[str, str]:
 def _alarm(summary: Text, days: int, anchor: dict[str, str]) -> Alarm:
     """A reminder shown `days` ahead, or on the morning of the day itself."""
     alarm = Alarm()
-    alarm.add("action", Text("DISPLAY"))
-    alarm.add("description", summary)
-    alarm.add("trigger", timedelta(days=-days) if days > 0 else MORNING, anchor)
+    alarm["ACTION"] = _shared("action", Text("DISPLAY"))
+    alarm["DESCRIPTION"] = summary
+    alarm["TRIGGER"] = _shared("trigger", timedelta(days=-days) if days > 0 else MORNING, **anchor)
     return alarm
 
 
-def _categories(names: list[Text]) -> vCategory:
+@lru_cache(maxsize=4096)
+def _categories(names: tuple[str, ...]) -> vCategory:
     """The categories as one property; the library would turn its arguments into its own text."""
     categories = vCategory([])
-    categories.cats = list(names)
+    categories.cats = [line for name in names if (line := _line(name))]
     return categories
 
 
