@@ -1,7 +1,7 @@
 """The calendar of a quarter: the jobs that fall due in it, and what changed since the last file."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
@@ -9,6 +9,7 @@ from pmtrack.actions.settled import completed_jobs
 from pmtrack.actions.view import View
 from pmtrack.exports.job_text import job_text
 from pmtrack.rules.base import covered
+from pmtrack.rules.due import TaskDue, task_due
 from pmtrack.rules.forecast import Chain, PlannedJob, Starting, forecast
 from pmtrack.rules.plan import Quarter
 from pmtrack.rules.plan_reading import why_due
@@ -19,6 +20,7 @@ from pmtrack.rules.revision import (
     Completed,
     Revised,
     differences,
+    in_order,
     job_uid,
     revise,
 )
@@ -30,47 +32,75 @@ LOOK_PAST = timedelta(days=92)  # jobs of the last file that moved out of the qu
 
 
 @dataclass(frozen=True)
-class QuarterJobs:
-    """The jobs of a quarter, those before and soon after it, and what cannot be planned."""
+class LeftOut:
+    """The tasks that a calendar leaves out: without a known date, paused, or daily."""
 
-    jobs: list[PlannedJob] = field(default_factory=list)
-    elsewhere: list[PlannedJob] = field(default_factory=list)
     undated: list[str] = field(default_factory=list)
     paused: list[str] = field(default_factory=list)
     daily: list[str] = field(default_factory=list)
 
 
+@dataclass(frozen=True)
+class QuarterJobs:
+    """The jobs of a quarter, those before and soon after it, and what cannot be planned."""
+
+    jobs: list[PlannedJob] = field(default_factory=list)
+    elsewhere: list[PlannedJob] = field(default_factory=list)
+    left: LeftOut = field(default_factory=LeftOut)
+
+
 def quarter_jobs(view: View, quarter: Quarter, no_daily: bool = False) -> QuarterJobs:
-    """The jobs due in a quarter, chained from how the tasks stand on the view's day."""
-    found = QuarterJobs()
-    wanted = defaultdict[str, list[Task]](list)
-    for task in (*view.shop.tasks, *view.stored.jobs):
-        if no_daily and recurs_daily(task, view.workdays.weekdays):
-            found.daily.append(task.name)
-        else:
-            wanted[task.machine].append(task)
-    for machine in view.shop.machines:
-        starting = [starting_of(view, task) for task in wanted[machine.code]]
-        _add_machine(view, quarter, starting, found)
+    """The jobs due in a quarter, chained from how the tasks stand on the view's day.
+
+    Those after the quarter are looked for where an earlier file may have told of them.
+    """
+    found, windows = QuarterJobs(), Windows()
+    past = LOOK_PAST if exports.was_exported(view.store, quarter.name) else timedelta(0)
+    for live in _live_by_machine(view, no_daily, found.left):
+        blind = _blind(view, live)
+        jobs = _jobs(view, live, quarter.last + (LOOK_PAST if blind else past), windows)
+        found.jobs.extend(job for job in jobs if in_quarter(job, quarter))
+        found.elsewhere.extend(job for job in jobs if not in_quarter(job, quarter))
+        found.left.undated.extend(_without_jobs(blind, jobs))
     found.jobs.sort(key=lambda job: (job.day, job.task.name, job.key))
     return found
 
 
-def _add_machine(
-    view: View, quarter: Quarter, starting: list[Starting], found: QuarterJobs
-) -> None:
-    live = [s for s in starting if not s.situation.out_of_service]
-    found.paused.extend(s.task.name for s in starting if s.situation.out_of_service)
-    if not live:
-        return
+def left_out(view: View, quarter: Quarter, no_daily: bool = False) -> LeftOut:
+    """What a calendar of the quarter leaves out; jobs are worked out only where that needs it."""
+    left, windows = LeftOut(), Windows()
+    for live in _live_by_machine(view, no_daily, left):
+        if blind := _blind(view, live):
+            jobs = _jobs(view, live, quarter.last + LOOK_PAST, windows)
+            left.undated.extend(_without_jobs(blind, jobs))
+    return left
+
+
+def _live_by_machine(view: View, no_daily: bool, left: LeftOut) -> Iterator[list[Starting]]:
+    """Where the tasks of each machine in service start; adds to `left` the daily and paused."""
+    wanted = defaultdict[str, list[Task]](list)
+    for task in (*view.shop.tasks, *view.stored.jobs):
+        if no_daily and recurs_daily(task, view.workdays.weekdays):
+            left.daily.append(task.name)
+        else:
+            wanted[task.machine].append(task)
+    times_done = history.completion_days(view.store, view.day)
+    for machine in view.shop.machines:
+        tasks = wanted[machine.code]
+        if view.machine_days(machine.code)[1]:
+            left.paused.extend(task.name for task in tasks)
+        elif tasks:
+            yield [_starting(view, task, times_done) for task in tasks]
+
+
+def _jobs(view: View, live: Sequence[Starting], last: date, windows: Windows) -> list[PlannedJob]:
     calendars = view.calendars(live[0].task.machine)
-    jobs = forecast(live, covered([s.task for s in live]), calendars, quarter.last + LOOK_PAST)
-    found.jobs.extend(job for job in jobs if in_quarter(job, quarter))
-    found.elsewhere.extend(job for job in jobs if not in_quarter(job, quarter))
+    return forecast(live, covered([s.task for s in live]), calendars, last, windows)
+
+
+def _without_jobs(starting: Iterable[Starting], jobs: Iterable[PlannedJob]) -> list[str]:
     planned = {job.task.name for job in jobs}
-    for start in live:
-        if start.task.name not in planned and is_blind(view, start):
-            found.undated.append(start.task.name)
+    return [start.task.name for start in starting if start.task.name not in planned]
 
 
 def in_quarter(job: PlannedJob | CalendarJob, quarter: Quarter) -> bool:
@@ -85,15 +115,24 @@ def recurs_daily(task: Task, weekdays: Collection[int]) -> bool:
     return any(i.unit == "day" and i.amount == 1 for i in task.every)
 
 
-def is_blind(view: View, start: Starting) -> bool:
-    """A task by usage alone whose due date cannot be told."""
-    by_usage = any(not interval.is_calendar for interval in start.task.every)
-    return by_usage and view.due(start.task).governing.due_on is None
+def _blind(view: View, live: Iterable[Starting]) -> list[Starting]:
+    """The tasks by usage whose due date cannot be told as they stand."""
+    return [
+        start
+        for start in live
+        if any(not interval.is_calendar for interval in start.task.every)
+        and _due(view, start).governing.due_on is None
+    ]
+
+
+def _due(view: View, start: Starting) -> TaskDue:
+    return task_due(start.task, start.situation, view.calendars(start.task.machine))
 
 
 def starting_of(view: View, task: Task) -> Starting:
     """Where the forecast of a task starts on the view's day."""
-    return Starting(task, view.situation(task), _times_done(view, task))
+    names = (task.name, *view.covered_by.get(task.name, ()))
+    return _starting(view, task, history.completion_days(view.store, view.day, names))
 
 
 def next_key(view: View, task: Task) -> str | None:
@@ -102,12 +141,11 @@ def next_key(view: View, task: Task) -> str | None:
     return chain.job.key if chain.job else None
 
 
-def _times_done(view: View, task: Task) -> int:
-    """On how many days a task was done, itself or by a task that covers it."""
-    days: set[date] = set()
-    for name in (task.name, *view.covered_by.get(task.name, ())):
-        days |= history.completion_days(view.store, name, view.day)
-    return len(days)
+def _starting(view: View, task: Task, days_done: Mapping[str, set[str]]) -> Starting:
+    """The start of a task that was done, itself or by one that covers it, on the days given."""
+    names = (task.name, *view.covered_by.get(task.name, ()))
+    days = set[str]().union(*(days_done.get(name, ()) for name in names))
+    return Starting(task, view.situation(task), len(days))
 
 
 @dataclass(frozen=True)
@@ -119,18 +157,19 @@ class Told:
 
     wanted: Sequence[CalendarJob]
     settled: Mapping[str, Completed]
-    elsewhere: Sequence[CalendarJob] = ()
+    elsewhere: Sequence[PlannedJob] = ()
 
 
-def on_due_days(view: View, planned: QuarterJobs) -> Told:
-    """What to tell without a plan: each job on the day to work by."""
+def on_due_days(view: View, planned: QuarterJobs, said: Sequence[CalendarEntry]) -> Told:
+    """What to tell without a plan: each job on the day to work by.
+
+    `said` is what the last file told; of its tasks, what was done since is told.
+    """
     identity = exports.store_id(view.store)
     return Told(
         wanted=[_calendar_job(view, job, job_uid(identity, job.key)) for job in planned.jobs],
-        settled=done_by_uid(view, completed_jobs(view)),
-        elsewhere=[
-            _calendar_job(view, job, job_uid(identity, job.key)) for job in planned.elsewhere
-        ],
+        settled=done_by_uid(view, completed_jobs(view, {entry.job.task for entry in said})),
+        elsewhere=planned.elsewhere,
     )
 
 
@@ -141,21 +180,31 @@ def done_by_uid(view: View, done: Mapping[str, Completed]) -> dict[str, Complete
 
 
 def calendar_entries(
-    view: View, quarter: Quarter, told: Told, now: datetime
+    view: View, quarter: Quarter, told: Told, before: Sequence[CalendarEntry], now: datetime
 ) -> tuple[list[CalendarEntry], Revised | None]:
-    """What the calendar file is to say now, revised against what it said last, and kept.
+    """What the calendar file is to say now, revised against what it said before, and kept.
 
     Also how it differs from the last one, None for the first file of the quarter.
     """
-    before = exports.last_export(view.store, quarter.name)
     said = {entry.job.uid for entry in before}
-    wanted = [*told.wanted, *(job for job in told.elsewhere if job.uid in said)]
+    wanted = [*told.wanted, *_told_before(view, told.elsewhere, said)]
     told_anywhere = {job.uid for job in wanted} | (said & told.settled.keys())
-    elsewhere = exports.last_said(view.store, told_anywhere)
+    elsewhere = exports.said_since(view.store, quarter.name, told_anywhere)
     latest = {entry.job.uid: entry for entry in (*before, *elsewhere)}
     entries = revise(latest.values(), wanted, told.settled, now)
-    exports.keep_export(view.store, quarter.name, now, entries)
+    if entries != in_order(before):
+        exports.keep_export(view.store, quarter.name, now, entries)
     return entries, differences(latest.values(), entries) if before else None
+
+
+def _told_before(
+    view: View, jobs: Sequence[PlannedJob], said: Collection[str]
+) -> Iterator[CalendarJob]:
+    """The jobs that an earlier file told of, by UID."""
+    identity = exports.store_id(view.store)
+    for job in jobs if said else ():
+        if (uid := job_uid(identity, job.key)) in said:
+            yield _calendar_job(view, job, uid)
 
 
 def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:

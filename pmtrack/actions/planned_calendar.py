@@ -1,25 +1,28 @@
 """A saved plan as calendar entries: the crew's jobs one by one, a firm's jobs as its visit."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from pmtrack.actions.calendar import Told, done_by_uid, recurs_daily, text_of
 from pmtrack.actions.settled import completed_jobs
 from pmtrack.actions.view import View
 from pmtrack.rules.plan import PlacedJob, Plan, Visit, visits_of
-from pmtrack.rules.revision import CalendarJob, Completed, job_uid
+from pmtrack.rules.revision import CalendarEntry, CalendarJob, Completed, job_uid
 from pmtrack.store.exports import store_id
 
 
-def as_planned(view: View, plan: Plan, no_daily: bool = False) -> Told:
-    """What a calendar is to tell of a saved plan."""
+def as_planned(
+    view: View, plan: Plan, said: Sequence[CalendarEntry], no_daily: bool = False
+) -> Told:
+    """What a calendar is to tell of a saved plan; `said` is what the last file told."""
     identity = store_id(view.store)
-    done = completed_jobs(view)
     jobs = [
         job
         for job in plan.jobs
         if not (no_daily and recurs_daily(job.task, view.workdays.weekdays))
     ]
+    tasks = {job.task.name for job in jobs} | {entry.job.task for entry in said}
+    done = completed_jobs(view, tasks)
     open_jobs = [job for job in jobs if job.key not in done]
     visits = visits_of(open_jobs, view.shop.suppliers)
     wanted = [

@@ -1,5 +1,7 @@
 """What the calendar tells of jobs that are done: when, and by which completion."""
 
+from collections.abc import Collection
+
 from pmtrack.actions.on_time import deeds
 from pmtrack.actions.view import View
 from pmtrack.rules.base import instant_of
@@ -8,11 +10,12 @@ from pmtrack.rules.settled import Deed, Settled, settled_jobs
 from pmtrack.rules.shop import Task
 
 
-def completed_jobs(view: View) -> dict[str, Completed]:
-    """Each job that is done on the view's day, by its key; also those of retired tasks."""
+def completed_jobs(view: View, tasks: Collection[str]) -> dict[str, Completed]:
+    """Each job of the tasks named that is done on the view's day, by its key; retired ones too."""
     return {
         key: _completed(view, task, settled)
         for task in view.stored.tasks
+        if task.name in tasks
         for key, settled in _settled(view, task).items()
     }
 

@@ -1,6 +1,6 @@
 """Commands of the manager: the quarter's calendar, the report, and imports."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +14,8 @@ from pmtrack.screens.lines import say, tell
 
 if TYPE_CHECKING:
     from pmtrack.actions.report import Report
+    from pmtrack.rules.forecast import PlannedJob
+    from pmtrack.rules.plan import PlacedJob
 
 
 def add_to(app: typer.Typer) -> None:
@@ -39,7 +41,13 @@ def calendar(
 
     Example: pmtrack calendar 2027-Q1 --out q1.ics --no-daily
     """
-    from pmtrack.actions.calendar import calendar_entries, in_quarter, on_due_days, quarter_jobs
+    from pmtrack.actions.calendar import (
+        calendar_entries,
+        in_quarter,
+        left_out,
+        on_due_days,
+        quarter_jobs,
+    )
     from pmtrack.actions.planned_calendar import as_planned
     from pmtrack.actions.planning import parse_period, saved_plan
     from pmtrack.actions.view import View
@@ -47,24 +55,29 @@ def calendar(
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.load import week_loads
     from pmtrack.screens.calendar_screen import Written, show_calendar
-    from pmtrack.store.exports import store_id
+    from pmtrack.store.exports import last_export, store_id
 
     session: Session = context.obj
     asked = parse_period(quarter)
     keep_apart(out, session.store)
     with session.recording(None) as recorder:
         view: View = recorder.view
-        planned = quarter_jobs(view, asked, no_daily)
-        plan = saved_plan(view, asked)
-        told = as_planned(view, plan, no_daily) if plan else on_due_days(view, planned)
-        entries, revised = calendar_entries(view, asked, told, recorder.now)
+        said = last_export(view.store, asked.name)
+        jobs: Sequence[PlacedJob | PlannedJob]
+        if plan := saved_plan(view, asked):
+            jobs, left = plan.jobs, left_out(view, asked, no_daily)
+            told = as_planned(view, plan, said, no_daily)
+        else:
+            planned = quarter_jobs(view, asked, no_daily)
+            jobs, left = planned.jobs, planned.left
+            told = on_due_days(view, planned, said)
+        entries, revised = calendar_entries(view, asked, told, said, recorder.now)
         title = f"{view.shop.name}: maintenance {asked.name}"
         data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
-        jobs = plan.jobs if plan else planned.jobs
         loads = week_loads(jobs, view.workdays, view.shop.crew_hours)
     own = [entry for entry in entries if in_quarter(entry.job, asked)]
-    show_calendar(out, Written(own, revised, todos), planned, loads)
+    show_calendar(out, Written(own, revised, todos), left, loads)
     if plan and plan.unfit:
         say(
             f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {asked.name}' tells why"

@@ -207,14 +207,16 @@ def publish(
     from pmtrack.publishing.address import parse_address
     from pmtrack.publishing.collection import publish as put
     from pmtrack.publishing.credentials import login_for
+    from pmtrack.store.exports import last_export
 
     session: Session = context.obj
     period = parse_period(quarter)
     login_for(parse_address(url))  # what is refused here is not kept as published
     with session.recording(None) as recorder:
         view = recorder.view
-        told = as_planned(view, _saved(view, period), no_daily)
-        entries, _ = calendar_entries(view, period, told, recorder.now)
+        said = last_export(view.store, period.name)
+        told = as_planned(view, _saved(view, period), said, no_daily)
+        entries, _ = calendar_entries(view, period, told, said, recorder.now)
         title = f"{view.shop.name}: maintenance"
     with progress("publishing") as advance:
         done = put(url, entries, todos, title, advance)

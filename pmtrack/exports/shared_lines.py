@@ -10,14 +10,16 @@ class SharedLine(Contentline):
     """A content line that is folded once, however often it stands in the file."""
 
     __slots__ = ("_folded",)
+    _folded: bytes
 
     def to_ical(self) -> bytes:
         """The line, folded and encoded by the library."""
         try:
             return self._folded
         except AttributeError:
-            self._folded: bytes = super().to_ical()  # type: ignore[no-untyped-call]
-            return self._folded
+            folded: bytes = super().to_ical()  # type: ignore[no-untyped-call]
+            self._folded = folded
+            return folded
 
 
 class SharingCalendar(Calendar):

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from functools import cached_property
+from heapq import heappop, heappush
+from itertools import count
 
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.rate import Rate, Standing
@@ -143,14 +145,19 @@ class Chain:
 
 
 def forecast(
-    starting: Iterable[Starting], covered: Covered, calendars: Calendars, last: date
+    starting: Iterable[Starting],
+    covered: Covered,
+    calendars: Calendars,
+    last: date,
+    windows: Windows | None = None,
 ) -> list[PlannedJob]:
     """The jobs of one machine's tasks due by `last`, in order of their days.
 
     Each job is planned on its work-by day, or the first working day from today on if that is past.
+    `windows` may be shared with the forecasts of the shop's other machines.
     """
-    windows = Windows()
-    chains = [Chain.of(start, calendars, windows) for start in starting]
+    known = Windows() if windows is None else windows
+    chains = [Chain.of(start, calendars, known) for start in starting]
     return run_until(chains, covered, lambda job: job.due_on > last)[0]
 
 
@@ -162,16 +169,27 @@ def run_until(
     A chain that waits beyond still moves when a job before that covers its task.
     """
     by_name = {chain.task.name: chain for chain in chains}
+    ahead: list[tuple[tuple[date, int, str], int, PlannedJob]] = []
+    turn = count()
+
+    def wait(chain: Chain) -> None:
+        if chain.job and not is_beyond(chain.job):
+            heappush(ahead, (_order(chain.job, covered), next(turn), chain.job))
+
+    for chain in by_name.values():
+        wait(chain)
     jobs: list[PlannedJob] = []
-    while True:
-        ahead = [c.job for c in by_name.values() if c.job and not is_beyond(c.job)]
-        if not ahead:
-            return jobs, list(by_name.values())
-        job = min(ahead, key=lambda job: _order(job, covered))
+    while ahead:
+        job = heappop(ahead)[-1]
+        if by_name[job.task.name].job is not job:
+            continue  # a job that covers its task came before
         jobs.append(job)
         for name in (job.task.name, *covered.get(job.task.name, ())):
-            if name in by_name:
-                by_name[name] = by_name[name].done(job.day)
+            before = by_name.get(name)
+            if before and (after := before.done(job.day)) is not before:
+                by_name[name] = after
+                wait(after)
+    return jobs, list(by_name.values())
 
 
 def _order(job: PlannedJob, covered: Covered) -> tuple[date, int, str]:

@@ -82,6 +82,11 @@ def revise(
     entries = [_saying(job, published.get(job.uid), at) for job in wanted.values()]
     for uid in published.keys() - wanted.keys():
         entries.append(_no_longer_planned(published[uid], settled.get(uid), at))
+    return in_order(entries)
+
+
+def in_order(entries: Iterable[CalendarEntry]) -> list[CalendarEntry]:
+    """Entries by day, task and UID."""
     return sorted(entries, key=lambda entry: (entry.job.day, entry.job.task, entry.job.uid))
 
 

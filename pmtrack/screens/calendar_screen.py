@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from textwrap import fill
 
-from pmtrack.actions.calendar import QuarterJobs
+from pmtrack.actions.calendar import LeftOut
 from pmtrack.rules.load import WeekLoad
 from pmtrack.rules.revision import CalendarEntry, Revised
 from pmtrack.rules.text import counted
@@ -23,16 +23,14 @@ class Written:
     todos: bool
 
 
-def show_calendar(
-    out: Path, written: Written, planned: QuarterJobs, loads: Sequence[WeekLoad]
-) -> None:
+def show_calendar(out: Path, written: Written, left: LeftOut, loads: Sequence[WeekLoad]) -> None:
     """Print the number of events and the load of each week; name what could not be planned."""
     tell(f"{out}: {_counted(written)}{_told(written.revised)}")
     for line in load_lines(loads):
         tell(f"  {line}")
-    _say_left_out("as daily", planned.daily)
-    _say_left_out("while no due date is known", planned.undated)
-    _say_left_out("while the machine is out of service", planned.paused)
+    _say_left_out("as daily", left.daily)
+    _say_left_out("while no due date is known", left.undated)
+    _say_left_out("while the machine is out of service", left.paused)
 
 
 def _say_left_out(why: str, tasks: Sequence[str]) -> None:

@@ -1,7 +1,8 @@
 """What the store remembers up to the end of a day; voided entries are left out."""
 
 import json
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -196,15 +197,19 @@ def counts_of(store: Store, entry: int) -> dict[str, Fraction]:
     return {meter: from_millionths(amount) for meter, amount in rows}
 
 
-def completion_days(store: Store, task: str, day: date) -> set[date]:
-    """The days up to `day` on which a task was done."""
-    rows = store.rows(
-        "SELECT DISTINCT entry.day FROM completion JOIN entry ON entry.id = completion.entry"
-        f" WHERE completion.task = ? AND entry.day <= ? AND {STANDS}",
-        task,
+def completion_days(store: Store, day: date, tasks: Sequence[str] = ()) -> dict[str, set[str]]:
+    """By task, the days up to `day` on which it was done: of all tasks if none is named."""
+    named = f"completion.task IN ({', '.join('?' * len(tasks))}) AND" if tasks else ""
+    rows = store.each(
+        "SELECT completion.task, entry.day FROM completion"
+        f" JOIN entry ON entry.id = completion.entry WHERE {named} entry.day <= ? AND {STANDS}",
+        *tasks,
         day.isoformat(),
     )
-    return {to_date(on) for (on,) in rows}
+    found = defaultdict[str, set[str]](set)
+    for task, on in rows:
+        found[task].add(on)
+    return found
 
 
 def counted(

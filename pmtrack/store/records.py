@@ -7,7 +7,7 @@ this small reader stands in its place; it reads only what `encode` wrote.
 import json
 import re
 from collections.abc import Callable
-from dataclasses import MISSING, asdict, fields, is_dataclass
+from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime, time
 from fractions import Fraction
 from functools import cache
@@ -38,11 +38,23 @@ Reader = Callable[[Any], Any]
 
 def encode(record: Any) -> str:
     """A record as JSON text, the same for equal records."""
-    return json.dumps(asdict(record), default=_as_text, separators=(",", ":"))
+    return _ENCODER.encode(record)
 
 
-def _as_text(value: object) -> str:
+def _as_json(value: object) -> object:
+    """A record as its fields by name, anything else as text."""
+    if is_dataclass(value):
+        kind: Any = type(value)
+        return {name: getattr(value, name) for name in _names(kind)}
     return value.isoformat() if isinstance(value, date | time) else str(value)
+
+
+@cache
+def _names(record: Any) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(record))
+
+
+_ENCODER = json.JSONEncoder(default=_as_json, separators=(",", ":"))
 
 
 def decode(record: Any, text: str) -> Any:
