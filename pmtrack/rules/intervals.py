@@ -3,6 +3,7 @@
 import re
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 
 from dateutil.relativedelta import relativedelta
@@ -82,6 +83,7 @@ def _singular(unit: str) -> str:
     return singular if singular in CALENDAR_UNITS else unit
 
 
+@lru_cache(maxsize=4096)
 def add_interval(day: date, interval: Interval) -> date:
     """`day` plus a calendar interval, clamped at the month's end (RFC 7529, 4.1: backward).
 

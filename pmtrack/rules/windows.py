@@ -130,12 +130,15 @@ class Windows:
 
 
 def _key(task: Task, situation: Situation, calendars: Calendars) -> _Key | None:
-    """What the window of a job after a base depends on; None where it depends on more."""
-    if situation.base is None or situation.deferral or task.once:
+    """What the window of a job depends on; None where it depends on more.
+
+    A task never done depends on its start, one with a base on the rates of its meters.
+    """
+    if situation.deferral or task.once:
         return None
-    rates: list[Rate] = []
+    base, rates = situation.base, list[Rate]()
     for interval in task.every:
-        if not interval.is_calendar:
+        if base and not interval.is_calendar:
             view = (situation.meters or {}).get(interval)
             if view is None or view.standing.usage != view.at_base.usage or view.standing.stale:
                 return None
@@ -143,12 +146,12 @@ def _key(task: Task, situation: Situation, calendars: Calendars) -> _Key | None:
     return (
         task.every,
         task.on,
-        task.starts if task.on else None,
-        situation.first_applied if task.on else None,
+        task.starts if task.on or not base else None,
+        situation.first_applied if task.on or not base else None,
         task.grace,
         task.lead,
         task.authority is None,
-        situation.base.moment.day,
+        base.moment.day if base else None,
         situation.day,
         tuple(rates),
         calendars.machine if rates else None,

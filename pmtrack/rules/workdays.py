@@ -75,8 +75,18 @@ class Workdays:
         rank = self._before(day.toordinal() + 1) - n + 1
         return self._at(rank) if rank > 0 else None
 
+    @cached_property
+    def _known(self) -> dict[int, date | None]:
+        """Working days found already, by rank: many tasks of a shop ask for the same ones."""
+        return {}
+
     def _at(self, rank: int) -> date | None:
         """The working day with that many working days up to and including it."""
+        if rank not in self._known:
+            self._known[rank] = self._find(rank)
+        return self._known[rank]
+
+    def _find(self, rank: int) -> date | None:
         each = len(self.weekdays)
         low = _MONDAY + 7 * ((rank - 1) // each)  # were no day closed, it would be in this week
         high = low + 7 * (len(self.out) // each + 2)

@@ -23,10 +23,10 @@ def written(run: Command, command: str, *options: str, now: str = TOLD) -> Eleme
     return read(out.read_text("utf-8"))
 
 
-def calendar(run: Command, *options: str, now: str = TOLD) -> dict[str, Event]:
+def calendar(run: Command, *options: str, quarter: str = Q1, now: str = TOLD) -> dict[str, Event]:
     """The events of the calendar file by UID."""
     out = run.store.with_name("q1.ics")
-    assert run("calendar", Q1, "--out", str(out), *options, now=now).status == 0
+    assert run("calendar", quarter, "--out", str(out), *options, now=now).status == 0
     return {event["UID"]: event for event in events(out)}
 
 
@@ -185,6 +185,37 @@ def test_the_calendar_follows_the_saved_plan(saved: Command) -> None:
     days = {event["DTSTART"] for event in found.values()}
     assert days == {day.replace("-", "") for day in in_house | {"2027-01-20"}}
     assert len(found) == 8  # nine jobs, two of them in one visit
+
+
+def test_a_calendar_of_a_saved_plan_says_what_it_leaves_out(saved: Command) -> None:
+    assert saved("idle", "FE-1", "--why", "hall cleared", now=TOLD).status == 0
+    told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
+    left = next(line for line in told.err.splitlines() if line.startswith("Left out"))
+    assert left == "Left out while the machine is out of service: FE-1/look"
+
+
+def hose(every: str) -> str:
+    """The shop file with a hose to be looked at so often."""
+    rest = f"title: Hose looked at, every: {every}, last_done: {{on: 2026-12-01}}"
+    return with_task("FE-1", "hose", rest)
+
+
+def test_a_job_that_moves_to_another_quarter_and_back_is_revised_from_file_to_file(
+    tmp_path: Path,
+) -> None:
+    run = store(tmp_path, hose("2 months"))
+    (first,) = days_of(calendar(run), "Hose looked at").items()
+    apply(run, hose("5 months"))
+    (second,) = days_of(calendar(run, quarter="2027-Q2"), "Hose looked at").items()
+    apply(run, hose("2 months"))
+    (third,) = days_of(calendar(run), "Hose looked at").items()
+    assert first[0] == second[0] == third[0]
+    told = [on for _, on in (first, second, third)]
+    assert told == [
+        ("20270201", "0", "CONFIRMED"),
+        ("20270430", "1", "CONFIRMED"),
+        ("20270201", "2", "CONFIRMED"),
+    ]
 
 
 def test_a_visit_is_one_event_with_its_jobs_and_a_reminder_at_the_notice(saved: Command) -> None:

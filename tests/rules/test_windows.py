@@ -5,6 +5,7 @@ weeks 1 day.
 """
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
@@ -164,11 +165,16 @@ def test_windows_known_already_are_those_worked_out_anew() -> None:
     meters = {"hours": read(0, "06-01", 80), "hits": read(0, "06-01", 40)}
     jobs = [MONTHLY, LAWFUL, task("2 weeks"), task("500 hours"), task("500 hits"),
             task(on=FIRST_MONDAYS, starts=day("01-05")), task(on=FIRST_MONDAYS),
-            task("1 month", grace="1 day"), task("1 month", lead="20 days")]  # fmt: skip
-    for since in ("05-29", "05-04", "05-29"):
-        for job in jobs:
+            task("1 month", grace="1 day"), task("1 month", lead="20 days"),
+            task("1 month", starts=day("06-20")), task("500 hours", starts=day("06-20")),
+            task("1 month, 500 hours")]  # fmt: skip
+    for since in ("05-29", "05-04", None, "05-29", None):
+        for first_applied, job in product(("01-02", "05-30"), jobs):
             told = Situation(
-                day("06-02"), day("01-02"), base=base(since), meters=views(job, meters)
+                day("06-02"),
+                day(first_applied),
+                base=base(since) if since else None,
+                meters=views(job, meters),
             )
             again = job_window(job, told, calendars())
             for _ in range(2):
