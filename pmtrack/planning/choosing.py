@@ -47,7 +47,8 @@ def choose(networks: Sequence[Network], limits: Limits, tolerance: float = TOLER
     if by_firm:
         return _firm_by_firm(Shared(networks, limits, at_most, by_firm), tolerance)
     days = closest_days(networks, limits, at_most)
-    return _chosen(days, solve(days.program, tolerance))
+    visits_first = list(days.visits.values())
+    return _chosen(days, solve(days.program, tolerance, first=visits_first))
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from copy import copy
+from dataclasses import replace
 from math import inf
 from typing import TYPE_CHECKING, Any
 
@@ -14,35 +15,50 @@ TOLERANCE = 0.015  # a gap that is good enough
 NODES = 200  # branches after which the best plan found is taken, with its gap
 WHOLE_AT_ONCE = 20_000  # columns of a program that is small
 CUTS = (0.3, 1.0, 3.0)  # reduced costs up to which a column stays in the program that is cut
-A_TRY = 10  # branches for the first cut of a small program: it does, or all is solved
+A_TRY = 10  # branches for each cut of a small program
+NEAR = 4 / 3  # tolerances: a plan so near, found in a small program, is not worth solving all
+FIRST = 0.1  # of the tolerance: how near to the best the columns decided first are brought
 
 
-def solve(program: Program, tolerance: float = TOLERANCE, nodes: int = NODES) -> Solution:
+def solve(
+    program: Program,
+    tolerance: float = TOLERANCE,
+    nodes: int = NODES,
+    first: Sequence[int] = (),
+) -> Solution:
     """The cheapest solution, or one proven to lie within the tolerance of it.
 
     The program is solved with fractions first. That gives a bound for all solutions, and tells what
     each column would cost to use. The dear ones are left out, and the rest is solved in whole
-    numbers; its cost is held against the bound. Where that does not do, all is solved.
+    numbers; its cost is held against the bound. Where that does not do, more columns are kept, and
+    in the end all. In a small program the columns named `first` are whole numbers from the start,
+    for the better bound, and stay as they were found; all are free again where all is solved.
     Raises ValueError where no solution exists.
     """
     form = _Form(program)
-    bound, prices = -inf, list[float]()
+    bound, prices, best = -inf, list[float](), None
+    small = len(program.cost) <= WHOLE_AT_ONCE
     if tolerance > 0:
-        bound, reduced, prices = form.with_fractions()
+        cut = form
+        if small and first and (decided := form.decided(first, tolerance * FIRST, nodes)):
+            cut, bound = decided
+        fractions, reduced, prices = cut.with_fractions()
+        bound = bound if cut is not form else fractions
         reduced[list(program.ways_out)] = 0
-        small = len(program.cost) <= WHOLE_AT_ONCE
-        for most in CUTS[:1] if small else CUTS:
+        for most in CUTS:
             branches = min(nodes, A_TRY) if small else nodes
-            found = form.in_whole_numbers(reduced <= most, tolerance / 3, branches)
-            if (
-                found
-                and (made := Solution(found[0], found[1], bound, bound, prices)).gap <= tolerance
-            ):
-                return made
+            found = cut.in_whole_numbers(reduced <= most, tolerance / 3, branches)
+            if found and (best is None or found[1] < best.cost):
+                best = Solution(found[0], found[1], bound, bound, prices)
+            if best and best.gap <= (tolerance * NEAR if small else tolerance):
+                return best
     found = form.in_whole_numbers(None, tolerance, nodes)
     if found is None:
         raise ValueError("the program has no solution")
-    return Solution(*found, bound, prices)
+    whole = Solution(*found, bound, prices)
+    if best is None or whole.cost <= best.cost:
+        return whole
+    return replace(best, bound=max(bound, whole.bound))
 
 
 def solve_apart(program: Program) -> Solution:
@@ -95,6 +111,26 @@ class _Form:
         made.least_of_row, made.most_of_row = self.least_of_row[rows], self.most_of_row[rows]
         made.matrix = self.matrix[:, columns].tocsr()[rows].tocsc()
         return made
+
+    def decided(
+        self, columns: Sequence[int], tolerance: float, nodes: int
+    ) -> "tuple[_Form, float] | None":
+        """The same with some columns held where they are best while the others take fractions.
+
+        Also the bound of that, which none without them held can beat; None where none was found.
+        """
+        import numpy as np
+
+        made = copy(self)
+        made.whole = np.zeros_like(self.whole)
+        made.whole[columns] = self.whole[columns]
+        found = made.in_whole_numbers(None, tolerance, nodes)
+        if found is None:
+            return None
+        held = copy(self)
+        held.most = self.most.copy()
+        held.most[columns] = np.round(np.array(found[0])[columns])
+        return held, found[2]
 
     def with_fractions(self) -> "tuple[float, np.ndarray[Any, Any], list[float]]":
         """The bound, the reduced cost of each column (0 if in use), the price of each row."""
