@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 TOLERANCE = 0.015  # a gap that is good enough
 NODES = 200  # branches after which the best plan found is taken, with its gap
 WHOLE_AT_ONCE = 20_000  # columns of a program that is small
+TINY = 1_000  # columns of a program that is cut once only: all of it is solved as fast
 CUTS = (0.3, 1.0, 3.0)  # reduced costs up to which a column stays in the program that is cut
 A_TRY = 10  # branches for each cut of a small program
 NEAR = 4 / 3  # tolerances: a plan so near, found in a small program, is not worth solving all
@@ -45,7 +46,7 @@ def solve(
         fractions, reduced, prices = cut.with_fractions()
         bound = bound if cut is not form else fractions
         reduced[list(program.ways_out)] = 0
-        for most in CUTS:
+        for most in CUTS[: 1 if len(program.cost) <= TINY else None]:
             branches = min(nodes, A_TRY) if small else nodes
             found = cut.in_whole_numbers(reduced <= most, tolerance / 3, branches)
             if found and (best is None or found[1] < best.cost):
