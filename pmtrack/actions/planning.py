@@ -86,7 +86,7 @@ def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] 
         workdays=view.workdays,
         done={
             key: deed
-            for key, deed in settled_deeds(view).items()
+            for key, deed in settled_deeds(view, {t.name for t in view.stored.tasks}).items()
             if instant_of(deed.base.moment, view.shop) >= saving.at
         },
         retired=view.stored.retired_on,
@@ -134,7 +134,7 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
 def open_pins(view: View) -> list[Pin]:
     """The pins that stand of jobs that are not done."""
     standing = standing_pins(view.store, view.day)
-    done = settled_deeds(view) if standing else {}
+    done = settled_deeds(view, {pin.task for pin in standing})
     return [pin for pin in standing if pin.key not in done]
 
 

@@ -20,11 +20,12 @@ def completed_jobs(view: View, tasks: Collection[str]) -> dict[str, Completed]:
     }
 
 
-def settled_deeds(view: View) -> dict[str, Deed]:
-    """What settled each job that is done on the view's day, by the job's key."""
+def settled_deeds(view: View, tasks: Collection[str]) -> dict[str, Deed]:
+    """What settled each job of the tasks named that is done on the view's day, by its key."""
     return {
         key: settled.deed
         for task in view.stored.tasks
+        if task.name in tasks
         for key, settled in _settled(view, task).items()
     }
 
