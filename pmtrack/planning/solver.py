@@ -18,6 +18,7 @@ TINY = 1_000  # columns of a program that is cut once only: all of it is solved 
 CUTS = (0.3, 1.0, 3.0)  # reduced costs up to which a column stays in the program that is cut
 A_TRY = 10  # branches for each cut of a small program
 NEAR = 4 / 3  # tolerances: a plan so near, found in a small program, is not worth solving all
+FEW = 4.0  # such tolerances of the cost: the dearest column kept while those are decided
 FIRST = 0.1  # of the tolerance: how near to the best the columns decided first are brought
 
 
@@ -125,7 +126,12 @@ class _Form:
         made = copy(self)
         made.whole = np.zeros_like(self.whole)
         made.whole[columns] = self.whole[columns]
-        found = made.in_whole_numbers(None, tolerance, nodes)
+        least, reduced, _ = self.with_fractions()
+        reduced[columns] = 0
+        most = tolerance * FEW * least  # a column left out costs so much more than the least
+        found = made.in_whole_numbers(reduced <= most, tolerance, nodes)
+        if found is None or found[2] > least + most:
+            found = made.in_whole_numbers(None, tolerance, nodes)
         if found is None:
             return None
         held = copy(self)
