@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
-from pmtrack.actions.settled import completed_jobs
+from pmtrack.actions.settled import completed_jobs, times_done
 from pmtrack.actions.view import View
 from pmtrack.exports.job_text import job_text
 from pmtrack.rules.base import covered
@@ -131,19 +131,19 @@ def _due(view: View, start: Starting) -> TaskDue:
 
 def starting_of(view: View, task: Task) -> Starting:
     """Where the forecast of a task starts on the view's day."""
-    names = (task.name, *view.covered_by.get(task.name, ()))
-    return _starting(view, task, history.completion_days(view.store, view.day, names))
+    return Starting(task, view.situation(task), times_done(view, task).count)
 
 
-def next_key(view: View, task: Task) -> str | None:
+def next_key(view: View, due: TaskDue) -> str | None:
     """The key of the job that a task is due for next; None where none can be told."""
-    chain = Chain.of(starting_of(view, task), view.calendars(task.machine), Windows())
+    start = Starting(due.task, due.situation, times_done(view, due.task).count)
+    chain = Chain.of(start, view.calendars(due.task.machine), Windows())
     return chain.job.key if chain.job else None
 
 
 def _starting(view: View, task: Task, days_done: Mapping[str, set[str]]) -> Starting:
     """The start of a task that was done, itself or by one that covers it, on the days given."""
-    names = (task.name, *view.covered_by.get(task.name, ()))
+    names = (task.name, *view.coverers(task))
     days = set[str]().union(*(days_done.get(name, ()) for name in names))
     return Starting(task, view.situation(task), len(days))
 

@@ -4,7 +4,8 @@ from collections.abc import Collection, Iterable, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 
-from pmtrack.actions.view import MeterHistory, View
+from pmtrack.actions.meter_history import MeterHistory
+from pmtrack.actions.view import View
 from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import MeterEntry, Moment
 from pmtrack.rules.metered import Fitting
@@ -35,7 +36,7 @@ class MeterGains:
 
     def until(self, spans: Iterable[Fitting], moment: Moment) -> Fraction:
         """What was gained up to a moment while the part was fitted."""
-        instant = instant_of(moment, self._view.shop)
+        instant = instant_of(moment, self._view.bare)
         return sum(
             (
                 self._usage(cut.machine, cut.end.moment if cut.end else moment)

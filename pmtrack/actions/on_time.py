@@ -36,17 +36,17 @@ def bases(view: View, task: Task) -> list[Base]:
 def deeds(view: View, task: Task) -> list[Deed]:
     """All that ever settled a task, with whose deed it was, in time order, up to that day."""
     found = list[Deed]()
-    for name in (task.name, *view.covered_by.get(task.name, ())):
+    for name in (task.name, *view.coverers(task)):
         if before := last_done_base(view.task(name), view.day):
             found.append(Deed(name, before))
         for number, moment in history.completions(view.store, name, view.day):
             found.append(Deed(name, Base(moment, f"entry {number}, {name} done", entry=number)))
-    return sorted(found, key=lambda deed: instant_of(deed.base.moment, view.shop))
+    return sorted(found, key=lambda deed: instant_of(deed.base.moment, view.bare))
 
 
 def _fixed(view: View, task: Task, last: date) -> Iterator[JobOutcome]:
     days = [base.moment.day for base in bases(view, task)]
-    origin = (view.stored.first_applied[task.name], view.calendars(task.machine))
+    origin = (view.stored.applied_on(task.name), view.calendars(task.machine))
     for outcome in fixed_outcomes(task, days, (last, view.day), origin):
         if outcome.done_on or not _is_retired(view, task):
             yield outcome
@@ -54,7 +54,7 @@ def _fixed(view: View, task: Task, last: date) -> Iterator[JobOutcome]:
 
 def _every(view: View, task: Task) -> Iterator[JobOutcome]:
     known: list[Base | None] = [None, *bases(view, task)]
-    first_applied = view.stored.first_applied[task.name]
+    first_applied = view.stored.applied_on(task.name)
     for start, end in pairwise(known):
         assert end is not None  # noqa: S101 - only the first has no base
         if end.entry is None:
@@ -103,5 +103,5 @@ def _open_job(view: View, task: Task) -> Iterator[JobOutcome]:
 
 
 def _is_retired(view: View, task: Task) -> bool:
-    retired = view.stored.retired_on.get(task.name)
+    retired = view.stored.retired_day(task.name)
     return retired is not None and retired <= view.day

@@ -26,17 +26,17 @@ def current_shift(view: View, now: datetime) -> tuple[Shift, date] | None:
 def shift_date(view: View, name: str, now: datetime) -> date:
     """The last date on which the shift of that name began, as scheduled; else today."""
     dates = (day for shift, day in _begun(view, now) if shift.name == name)
-    return next(dates, local_date(now, view.shop.zone))
+    return next(dates, local_date(now, view.bare.zone))
 
 
 def _begun(view: View, now: datetime) -> Iterator[tuple[Shift, date]]:
     """The scheduled shifts that have begun, each with its date, latest first."""
-    today = local_date(now, view.shop.zone)
+    today = local_date(now, view.bare.zone)
     for back in range(LOOK_BACK_DAYS):
         day = today - timedelta(days=back)
-        shifts = shifts_on(view.shop, view.workdays, day)
+        shifts = shifts_on(view.bare, view.workdays, day)
         for shift in sorted(shifts, key=lambda s: s.start, reverse=True):
-            if shift_span(shift, day, view.shop.zone)[0] <= now:
+            if shift_span(shift, day, view.bare.zone)[0] <= now:
                 yield shift, day
 
 

@@ -37,11 +37,11 @@ def pin(recorder: Recorder, new: NewPin) -> Pinned:
     """Fix a job to a day. Raises Refused for a day on which it cannot or must not be done."""
     task = recorder.task(new.task)
     moment = recorder.happened(new.moment)
-    today = local_date(recorder.now, recorder.shop.zone)
+    today = local_date(recorder.now, recorder.bare.zone)
     if new.day < today:
         raise Refused(f"{new.day} is past; name a day from {today} on")
     if new.day not in recorder.view.workdays:
-        raise Refused(_not_worked(new.day, today, recorder.shop, recorder.view.workdays))
+        raise Refused(_not_worked(new.day, today, recorder.bare, recorder.view.workdays))
     if task.authority and (new.due_on is None or new.day > new.due_on):
         raise Refused(
             f"{task.name} is demanded by {task.authority}: it cannot be planned after its due "
@@ -56,7 +56,7 @@ def pin(recorder: Recorder, new: NewPin) -> Pinned:
         pinned_to=new.day.isoformat(),
         why=one_line(new.why, "the reason"),
     )
-    return Pinned(number, _short_notice(task, new.day, today, recorder.shop))
+    return Pinned(number, _short_notice(task, new.day, today, recorder.view.shop))
 
 
 def _not_worked(day: date, today: date, shop: Shop, workdays: Workdays) -> str:
@@ -98,7 +98,7 @@ def release(recorder: Recorder, task_name: str, day: date | None, moment: Moment
 
 def _standing(recorder: Recorder, task: str, day: date | None) -> Pin:
     """The pin that is meant; those whose day is past hold nothing any more."""
-    today = local_date(recorder.now, recorder.shop.zone)
+    today = local_date(recorder.now, recorder.bare.zone)
     standing = [pin for pin in standing_pins(recorder.store, today) if pin.task == task]
     meant = [pin for pin in standing if day in (None, pin.day)]
     named = ", ".join(f"{pin.day:%a} {pin.day}" for pin in standing)

@@ -10,7 +10,7 @@ from pmtrack.actions.settled import settled_deeds
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.planning.drafting import Draft, make_plan
-from pmtrack.rules.base import covered, instant_of
+from pmtrack.rules.base import covered, coverers, instant_of
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.facts import Pin
 from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
@@ -65,7 +65,7 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
         shop=view.shop,
         ground=ground,
         chains=standing,
-        coverers=view.covered_by,
+        coverers=coverers(view.stored.tasks),
         taken=in_house_minutes(earlier),
         before=before.jobs,
         pins=_pins(view, ground),
@@ -180,7 +180,7 @@ def job_near(view: View, task_name: str, day: date) -> PlannedJob:
     Raises Refused where the task has no job that could be put there.
     """
     task = view.task(task_name)
-    if task.name in view.stored.retired_on:
+    if view.stored.retired_day(task.name):
         raise Refused(f"{task.name} is retired; name a task of the shop file")
     if view.machine_days(task.machine)[1]:
         raise Refused(f"{task.machine} is out of service; bring it back first")

@@ -55,7 +55,7 @@ class Recorder(References):
 
     def happened(self, moment: Moment) -> Moment:
         """The moment, if it is not still to come; Refused otherwise."""
-        fault = too_early(moment, self.now, self.shop.zone)
+        fault = too_early(moment, self.now, self.bare.zone)
         if fault:
             raise Refused(fault)
         return moment
@@ -67,7 +67,7 @@ class Recorder(References):
         return self.store.add(
             "entry",
             kind=kind,
-            at=to_text(instant_of(moment, self.shop)),
+            at=to_text(instant_of(moment, self.bare)),
             day=moment.day.isoformat(),
             whole_day=int(moment.at is None),
             by=recorded_by(self.by),
@@ -106,7 +106,7 @@ class Recorder(References):
         if log.dial_at is None:
             return Moment(log.day, slot.end)
         moment = self.happened(log.dial_at)
-        at = instant_of(moment, self.shop)
+        at = instant_of(moment, self.bare)
         inside = slot.start <= at <= slot.end
         return Moment(log.day if inside else moment.day, at)
 
@@ -149,7 +149,7 @@ class Recorder(References):
                 f"{machine.code} {name} has no wraps_at in the shop file: add it there, "
                 f"or say --exchanged {name} if a new counter was fitted"
             )
-        at = instant_of(moment, self.shop)
+        at = instant_of(moment, self.bare)
         self.store.add(
             "dial",
             entry=number,

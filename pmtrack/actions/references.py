@@ -14,7 +14,7 @@ class References:
     def __init__(self, view: View) -> None:
         self.view = view
         self.store = view.store
-        self.shop = view.shop
+        self.bare = view.bare
 
     def machine(self, code: str, day: date | None = None) -> Machine:
         """The machine of that code in the shop file, or in the shop on a day before it went.
@@ -25,7 +25,7 @@ class References:
         if found:
             _check_there(f"machine {code}", self.view.stored.gone_on.get(code), day)
             return found
-        known = ", ".join(m.code for m in self.shop.machines)
+        known = ", ".join(m.code for m in self.view.shop.machines)
         raise Refused(f"no machine '{code}'; the shop has {known}")
 
     def meter(self, machine: Machine, name: str) -> Meter:
@@ -39,34 +39,34 @@ class References:
     def task(self, name: str, day: date | None = None) -> Task:
         """The task of that name; Refused if there is none, or it was retired by that day."""
         task = self.view.task(name)
-        _check_there(name, self.view.stored.retired_on.get(name), day)
+        _check_there(name, self.view.stored.retired_day(name), day)
         return task
 
     def tool(self, code: str) -> str:
         """The code of a tool in the shop file; Refused if there is none."""
-        if any(tool.code == code for tool in self.shop.tools):
+        if any(tool.code == code for tool in self.view.stored.tools):
             return code
         raise Refused(f"no tool '{code}'; see 'pmtrack tooling' for the tools of the shop")
 
     def material(self, code: str | None) -> str | None:
         """A material's code; Refused if it is not in the shop file."""
-        if code is None or any(m.code == code for m in self.shop.materials):
+        if code is None or any(m.code == code for m in self.view.stored.materials):
             return code
-        known = ", ".join(m.code for m in self.shop.materials) or "none"
+        known = ", ".join(m.code for m in self.view.stored.materials) or "none"
         raise Refused(f"no material '{code}'; the shop file has {known}")
 
     def program(self, code: str | None) -> str | None:
         """A program's code; Refused if it is not in the shop file."""
-        if code is None or any(p.code == code for p in self.shop.programs):
+        if code is None or any(p.code == code for p in self.view.stored.programs):
             return code
-        known = ", ".join(p.code for p in self.shop.programs) or "none"
+        known = ", ".join(p.code for p in self.view.stored.programs) or "none"
         raise Refused(f"no program '{code}'; the shop file has {known}")
 
     def shift_named(self, name: str) -> Shift:
         """The shift of that name; Refused if the shop has none."""
-        found = self.shop.shift(name)
+        found = self.bare.shift(name)
         if found is None:
-            known = ", ".join(s.name for s in self.shop.shifts)
+            known = ", ".join(s.name for s in self.bare.shifts)
             raise Refused(f"no shift '{name}'; the shop has {known}")
         return found
 

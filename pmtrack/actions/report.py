@@ -5,9 +5,10 @@ from datetime import date, datetime
 from fractions import Fraction
 from itertools import chain
 
+from pmtrack.actions.meter_history import MeterHistory
 from pmtrack.actions.references import References
 from pmtrack.actions.report_facts import MachineFacts, read_facts
-from pmtrack.actions.view import MeterHistory, View
+from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.cause_losses import CauseLoss, cause_losses
 from pmtrack.rules.downtime import CauseHours, Week, downtime, pareto, weekly

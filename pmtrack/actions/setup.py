@@ -10,7 +10,8 @@ from pmtrack.errors import FaultyFile, Refused
 from pmtrack.rules.shop import Shop
 from pmtrack.rules.shoptime import local_date
 from pmtrack.store.database import Store
-from pmtrack.store.description import Change, load_shop, save_shop
+from pmtrack.store.description import Change, save_shop
+from pmtrack.store.stored_shop import load_shop
 from pmtrack.store.tallies import MeterTallies
 
 

@@ -26,7 +26,7 @@ class Slot:
 def slot_of(references: References, shift: str, day: date) -> Slot:
     """The shift of that name on a date; Refused if the shop has none."""
     named = references.shift_named(shift)
-    start, end = shift_span(named, day, references.shop.zone)
+    start, end = shift_span(named, day, references.bare.zone)
     return Slot(
         shift=named.name,
         day=day,
@@ -47,8 +47,9 @@ def begun(slot: Slot, now: datetime) -> Slot:
 
 def check_tools(references: References, program: str | None, slot: Slot) -> None:
     """Refused where a scrapped tool would have hit the parts of a program."""
-    hits = next((p.hits for p in references.shop.programs if p.code == program), {})
-    tools = [t.code for t in references.shop.tools if (t.die_of or t.code) in hits and not t.counts]
+    stored = references.view.stored
+    hits = next((p.hits for p in stored.programs if p.code == program), {})
+    tools = [t.code for t in stored.tools if (t.die_of or t.code) in hits and not t.counts]
     for tool, day in scrapped_since(references.store, tools, slot.end).items() if tools else ():
         raise Refused(
             f"{tool} of {program} is scrapped since {day}; record its replacement first: "

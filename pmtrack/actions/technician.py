@@ -60,7 +60,7 @@ def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding
     base = recorder.view.base(task)
     if task.once and base is not None:
         raise Refused(f"{task.name} is done already: {base.source}")
-    found = recorder.view.stored.first_applied[task.name]
+    found = recorder.view.stored.applied_on(task.name)
     if task.once and moment.day < found:
         raise Refused(f"{task.name} was found on {found}; it cannot have been done before")
     if done.minutes is not None and done.minutes < 0:
@@ -70,7 +70,7 @@ def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding
         "completion",
         entry=number,
         task=task.name,
-        at=to_text(instant_of(moment, recorder.shop)),
+        at=to_text(instant_of(moment, recorder.bare)),
         minutes=done.minutes,
     )
     machine = recorder.machine(task.machine, moment.day)
@@ -116,7 +116,9 @@ def finish_completion(
     after = View(recorder.store, recorder.view.day)
     task = after.task(done.task)
     base = after.base(task)
-    names = [task.name, *covered(after.shop.tasks).get(task.name, ())]
+    listed = after.stored.tasks_of(task.machine)
+    live = [one for one in listed if not after.stored.retired_day(one.name)]
+    names = [task.name, *covered(live).get(task.name, ())]
     measures = [step.measure for step in task.steps if step.measure]
     return Done(
         entry=number,
@@ -196,7 +198,7 @@ def defer(recorder: Recorder, task_name: str, until: date, why: str, moment: Mom
         "deferral",
         entry=number,
         task=task.name,
-        at=to_text(instant_of(moment, recorder.shop)),
+        at=to_text(instant_of(moment, recorder.bare)),
         until=until.isoformat(),
         why=why,
     )
@@ -209,7 +211,7 @@ def change_service(recorder: Recorder, code: str, out: bool, why: str, moment: M
     recorder.happened(moment)
     why = needed(why, "why", REASON) if out else one_line(why, "the reason")
     number = recorder.entry("idle" if out else "back", moment)
-    at = instant_of(moment, recorder.shop)
+    at = instant_of(moment, recorder.bare)
     recorder.store.add(
         "service_change",
         entry=number,
@@ -229,7 +231,7 @@ def check_alternating(recorder: Recorder, machine: str) -> None:
     for number, at, out in history.service_changes(recorder.store, machine):
         if out == before:
             state = "out of service" if out else "in service"
-            shown = at.astimezone(recorder.shop.zone)
+            shown = at.astimezone(recorder.bare.zone)
             raise Refused(
                 f"{machine} was {state} already at {shown:%Y-%m-%dT%H:%M}; "
                 f"if entry {number} is wrong, cross out entry {number} first"

@@ -4,15 +4,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from pmtrack.actions.calendar import next_key
-from pmtrack.actions.settled import is_done
-from pmtrack.actions.tooling import tool_list
 from pmtrack.actions.view import View
+from pmtrack.actions.waking import waking
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.rate import span_start
 from pmtrack.rules.shop import Task
 from pmtrack.rules.wear import ToolWear
-from pmtrack.rules.worklist import MissingLog, missing_logs, worklist
+from pmtrack.rules.worklist import MissingLog, missing_logs, slots_to_log, worklist
 from pmtrack.store import history
 from pmtrack.store.plans import days_ahead, planned_on
 
@@ -41,15 +39,25 @@ class Today:
 
 def today(view: View, now: datetime, within: int | None = None, every: bool = False) -> Today:
     """The list of the view's day, as known at `now`."""
-    items = worklist((view.due(task) for task in view.tasks), within, every)
+    tasks = view.tasks if every else waking(view, within or 0)
+    items = worklist((view.due(task) for task in tasks), within, every)
     return Today(
         on=view.day,
         items=items,
-        tools=[wear for wear in tool_list(view) if wear.state in TOOL_STATES],
+        tools=_tools(view),
         missing=_missing(view, now),
         planned=_planned(view),
         next_planned=_next_planned(view, items),
     )
+
+
+def _tools(view: View) -> list[ToolWear]:
+    """The tools to sharpen or to replace."""
+    if not view.stored.tools:
+        return []
+    from pmtrack.actions.tooling import tool_list
+
+    return [wear for wear in tool_list(view) if wear.state in TOOL_STATES]
 
 
 def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:
@@ -57,16 +65,25 @@ def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:
     ahead = days_ahead(view.store, view.day)
     if not ahead:
         return {}
-    keys = {due.task.name: next_key(view, due.task) for due in items}
+    from pmtrack.actions.calendar import next_key
+    from pmtrack.rules.forecast import task_of_key
+
+    planned = {task_of_key(key) for key in ahead}
+    keys = {due.task.name: next_key(view, due) for due in items if due.task.name in planned}
     return {task: ahead[key] for task, key in keys.items() if key in ahead}
 
 
 def _planned(view: View) -> list[PlannedToday]:
     """The day's jobs of saved plans that are still to be done."""
+    rows = planned_on(view.store, view.day)
+    if not rows:
+        return []
+    from pmtrack.actions.settled import is_done
+
     found = []
-    for key, name, visit in planned_on(view.store, view.day):
+    for key, name, visit in rows:
         task = view.task(name)
-        if task.name not in view.stored.retired_on and not is_done(view, task, key):
+        if view.stored.retired_day(task.name) is None and not is_done(view, task, key):
             found.append(PlannedToday(task, visit))
     return found
 
@@ -74,10 +91,15 @@ def _planned(view: View) -> list[PlannedToday]:
 def _missing(view: View, now: datetime) -> list[MissingLog]:
     """A machine is one logged by shift while its recent logs say so."""
     logged = {}
-    for machine in view.stored.machines_on(view.day):
-        days = view.machine_days(machine.code)[0]
-        first = span_start(view.day, days)
-        known = history.logged_shifts(view.store, machine.code, first, view.day)
+    for code in _perhaps_missing(view, now):
+        days = view.machine_days(code)[0]
+        known = history.logged_shifts(view.store, code, span_start(view.day, days), view.day)
         if known:
-            logged[machine.code] = days, known
-    return missing_logs(view.shop, logged, view.day, now)
+            logged[code] = days, known
+    return missing_logs(view.bare, logged, view.day, now)
+
+
+def _perhaps_missing(view: View, now: datetime) -> list[str]:
+    """The machines that lack a log of the last shifts, and those that were out of service."""
+    slots = slots_to_log(view.bare, view.workdays, view.day, now)
+    return history.machines_perhaps_lacking(view.store, slots, view.day)

@@ -46,7 +46,7 @@ def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> N
     One tool sits in one station at a time, one station holds one tool, no more is ground off than
     there is, and a scrapped tool is replaced first.
     """
-    record = next((t for t in recorder.shop.tools if t.code == tool), None)
+    record = next((t for t in recorder.view.stored.tools if t.code == tool), None)
     if record is None:  # retired since: there is nothing to hold it against
         return
     events = tool_history.tool_events(recorder.store, tool, date.max)
@@ -124,13 +124,13 @@ def record_count(
 def _check_count(
     recorder: Recorder, tool: str, moment: Moment, counted: tuple[Fraction, str | None]
 ) -> None:
-    record = next(t for t in recorder.shop.tools if t.code == tool)
+    record = next(t for t in recorder.view.stored.tools if t.code == tool)
     if record.die_of:
         raise Refused(f"{tool} takes the hits of its punch; enter them for {record.die_of}")
     if record.counts and counted[1]:
         raise Refused(f"{tool} wears by {record.counts}, whatever the material; leave that out")
-    at = instant_of(moment, recorder.shop)
-    for part in recorder.shop.tools:
+    at = instant_of(moment, recorder.bare)
+    for part in recorder.view.stored.tools:
         if tool in (part.code, part.die_of):
             events = tool_history.tool_events(recorder.store, part.code, date.max)
             check_scrapped(part.code, events, ToolCount(0, tool, moment.day, at, counted[0]))
@@ -167,12 +167,12 @@ def new_event(recorder: Recorder, tool: str, deed: ToolDeed, moment: Moment) -> 
     code = recorder.tool(tool)
     machine = deed.machine
     if deed.event == "fit" and machine is None:
-        machine = next(t.machine for t in recorder.shop.tools if t.code == code)
+        machine = next(t.machine for t in recorder.view.stored.tools if t.code == code)
     return ToolEvent(
         entry=0,
         tool=code,
         moment=moment,
-        at=instant_of(moment, recorder.shop),
+        at=instant_of(moment, recorder.bare),
         event=deed.event,
         mm=deed.mm,
         why=deed.why,

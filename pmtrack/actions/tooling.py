@@ -22,8 +22,8 @@ from pmtrack.store.codec import to_text
 
 def factors(view: View) -> Factors:
     """Programs and materials by code, those retired since included."""
-    programs = (*view.stored.past.programs, *view.shop.programs)
-    materials = (*view.stored.past.materials, *view.shop.materials)
+    programs = (*view.stored.past_programs, *view.stored.programs)
+    materials = (*view.stored.past_materials, *view.stored.materials)
     return Factors({p.code: p for p in programs}, {m.code: m for m in materials})
 
 
@@ -176,5 +176,5 @@ class ToolRecords:
 def tool_list(view: View, machine: str | None = None, station: str | None = None) -> list[ToolWear]:
     """All tools of the shop, or of one machine or station, in the order of the shop file."""
     records = ToolRecords(view)
-    wears = [records.wear(tool) for tool in view.shop.tools if machine in (None, tool.machine)]
+    wears = [records.wear(tool) for tool in view.stored.tools if machine in (None, tool.machine)]
     return [w for w in wears if station is None or (w.fitted and w.fitted[1] == station)]

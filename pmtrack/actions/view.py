@@ -1,35 +1,25 @@
 """The shop as of the end of a day: what the rules need, read from the store when asked for."""
 
-from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from collections.abc import Mapping
+from datetime import date, datetime, time
 from fractions import Fraction
 from functools import cached_property
 
+from pmtrack.actions.meter_history import MeterHistory
 from pmtrack.errors import Refused
 from pmtrack.rules.base import coverers, instant_of, last_done_base, latest
 from pmtrack.rules.due import TaskDue, task_due
-from pmtrack.rules.facts import Base, Deferral, MeterEntry, Moment
-from pmtrack.rules.metered import gains
-from pmtrack.rules.rate import (
-    Recent,
-    Standing,
-    per_working_day,
-    rate_day,
-    span_start,
-    standing,
-)
-from pmtrack.rules.shop import Interval, Meter, Task
-from pmtrack.rules.shoptime import ONE_DAY, boundary
+from pmtrack.rules.facts import Base, Deferral
+from pmtrack.rules.rate import Standing, per_working_day
+from pmtrack.rules.shop import Interval, Meter, PerTime, Shop, Task
+from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY, boundary
 from pmtrack.rules.situation import Calendars, MeterView, Situation, UsageBase
-from pmtrack.rules.usage import ZERO, Tally
+from pmtrack.rules.usage import ZERO
 from pmtrack.rules.workdays import Workdays
 from pmtrack.store import history
 from pmtrack.store.codec import to_text
 from pmtrack.store.database import Store
-from pmtrack.store.description import StoredShop, load_shop
-from pmtrack.store.tallies import MeterTallies
-
-_LONGEST_SHIFT = timedelta(days=1)
+from pmtrack.store.stored_shop import StoredShop, load_shop
 
 
 class View:
@@ -39,25 +29,30 @@ class View:
         self.store = store
         self.day = day
         self.stored = stored or load_shop(store)
-        self.shop = self.stored.shop
+        self.bare = self.stored.bare
         self._standings: dict[tuple[str, str], Standing] = {}
         self._bases: dict[str, Base | None] = {}
         self._completions: dict[str, Base | None] = {}
+        self._expected: dict[PerTime | None, Fraction | None] = {}
+        self._ends: dict[date, tuple[str, str]] = {}
+        self._coverers: dict[str, dict[str, tuple[str, ...]]] = {}
         self._machine_days: dict[str, tuple[Workdays, bool]] = {}
+
+    @property
+    def shop(self) -> Shop:
+        """The shop with all that its file describes; `bare` has its zone, shifts and closures."""
+        return self.stored.shop
 
     @cached_property
     def workdays(self) -> Workdays:
         """The shop's working days."""
-        return Workdays.of(self.shop)
+        return Workdays.of(self.bare)
 
-    @cached_property
-    def covered_by(self) -> dict[str, tuple[str, ...]]:
-        """For each task, the tasks that cover it."""
-        return coverers(self.stored.tasks)
-
-    @cached_property
-    def _tasks(self) -> dict[str, Task]:
-        return {task.name: task for task in self.stored.tasks}
+    def coverers(self, task: Task) -> tuple[str, ...]:
+        """The tasks that cover a task, directly or through another."""
+        if task.machine not in self._coverers:
+            self._coverers[task.machine] = coverers(self.stored.tasks_of(task.machine))
+        return self._coverers[task.machine].get(task.name, ())
 
     @cached_property
     def tasks(self) -> tuple[Task, ...]:
@@ -67,24 +62,48 @@ class View:
 
     def task(self, name: str) -> Task:
         """The task or one-off job of that name; Refused if there is none."""
-        if name not in self._tasks:
-            known = [t for t in self._tasks if t.startswith(name.split("/")[0] + "/")]
+        found = self.stored.task(name)
+        if found is None:
+            known = [task.name for task in self.stored.tasks_of(name.split("/")[0])]
             hint = f"; tasks there: {', '.join(known)}" if known else "; see 'pmtrack today --all'"
             raise Refused(f"no task '{name}'{hint}")
-        return self._tasks[name]
+        return found
 
     def midnight(self, day: date) -> datetime:
         """The instant at which a date begins."""
-        return boundary(day, time(0), self.shop.zone)
+        return boundary(day, time(0), self.bare.zone)
+
+    def per_working_day(self, expected: PerTime | None) -> Fraction | None:
+        """What a meter is expected to run in a working day of the shop."""
+        if expected not in self._expected:
+            self._expected[expected] = per_working_day(self.bare, expected)
+        return self._expected[expected]
+
+    def ends(self, day: date) -> tuple[str, str]:
+        """The midnight that ends a date, and an instant by which its night shift is over."""
+        if day not in self._ends:
+            midnight = self.midnight(day + ONE_DAY)
+            self._ends[day] = to_text(midnight), to_text(midnight + LONGEST_SHIFT)
+        return self._ends[day]
+
+    @property
+    def calendars_of_shop(self) -> Calendars:
+        """The shop's working days, where no machine's bear on it."""
+        return Calendars(self.workdays, self.workdays, self.bare.zone)
 
     def calendars(self, machine: str) -> Calendars:
         """The working days that bear on a machine's tasks."""
-        return Calendars(self.workdays, self.machine_days(machine)[0], self.shop.zone)
+        return Calendars(self.workdays, self.machine_days(machine)[0], self.bare.zone)
+
+    @cached_property
+    def _ever_out(self) -> set[str]:
+        return history.ever_out_of_service(self.store)
 
     def machine_days(self, code: str) -> tuple[Workdays, bool]:
         """The working days of a machine's meters, and whether it is out of service."""
         if code not in self._machine_days:
-            spans = history.out_of_service(self.store, code, self.day)
+            ever_out = code in self._ever_out
+            spans = history.out_of_service(self.store, code, self.day) if ever_out else []
             days = self.workdays.without(
                 (first, after or self.day + ONE_DAY) for first, after in spans
             )
@@ -93,7 +112,7 @@ class View:
 
     # --- meters
 
-    def meter(self, machine: str, name: str) -> "MeterHistory":
+    def meter(self, machine: str, name: str) -> MeterHistory:
         """The history of a meter up to this day."""
         record = self.stored.machine(machine)
         return MeterHistory(self, machine, (record and record.meter(name)) or Meter(name))
@@ -109,11 +128,15 @@ class View:
     def base(self, task: Task) -> Base | None:
         """From when the intervals of a task run, as of this day."""
         if task.name not in self._bases:
-            names = (task.name, *self.covered_by.get(task.name, ()))
-            known = [self._last_completion(name) for name in names]
-            known += [last_done_base(self._tasks[name], self.day) for name in names]
-            self._bases[task.name] = latest(known, self.shop)
+            others = [self.task(name) for name in self.coverers(task)]
+            known = [self._last_completion(one.name) for one in (task, *others)]
+            known += [last_done_base(one, self.day) for one in (task, *others)]
+            self._bases[task.name] = latest(known, self.bare)
         return self._bases[task.name]
+
+    def know_bases(self, bases: Mapping[str, Base | None]) -> None:
+        """Take the bases of some tasks as found by other means, so that none is read again."""
+        self._bases.update(bases)
 
     def _last_completion(self, name: str) -> Base | None:
         if name not in self._completions:
@@ -123,23 +146,25 @@ class View:
     def deferral(self, task: Task) -> Deferral | None:
         """The deferral that stands: the latest one, unless the task was done after it."""
         found, base = history.last_deferral(self.store, task.name, self.day), self.base(task)
-        if found and base and instant_of(base.moment, self.shop) > found.at:
+        if found and base and instant_of(base.moment, self.bare) > found.at:
             return None
         return found
 
     def situation(self, task: Task) -> Situation:
         """What bears on a task on this day."""
-        machine = self.stored.machine(task.machine)
-        situation = Situation(
+        base = self.base(task)
+        meters = self._meter_views(task, base)
+        machine = self.stored.machine(task.machine) if meters else None
+        return Situation(
             day=self.day,
-            first_applied=self.stored.first_applied[task.name],
-            base=self.base(task),
+            first_applied=self.stored.applied_on(task.name),
+            base=base,
+            meters=meters,
             deferral=self.deferral(task),
             in_service=machine.in_service if machine else None,
             out_of_service=self.machine_days(task.machine)[1],
-            retired_on=self.stored.retired_on.get(task.name),
+            retired_on=self.stored.retired_day(task.name),
         )
-        return replace(situation, meters=self._meter_views(task, situation.base))
 
     def _meter_views(self, task: Task, base: Base | None) -> dict[Interval, MeterView]:
         return {
@@ -158,107 +183,3 @@ class View:
     def due(self, task: Task) -> TaskDue:
         """How a task stands on this day."""
         return task_due(task, self.situation(task), self.calendars(task.machine))
-
-
-class MeterHistory:
-    """One meter's entries up to the end of a view's day."""
-
-    def __init__(self, view: View, machine: str, meter: Meter) -> None:
-        self._view = view
-        self._machine = machine
-        self._meter = meter
-        self._tallies = MeterTallies(view.store, machine, meter.name)
-        self._midnight = to_text(view.midnight(view.day + ONE_DAY))
-        self._latest = to_text(view.midnight(view.day + ONE_DAY) + _LONGEST_SHIFT)
-
-    def recent(self, day: date) -> Recent:
-        """The entries that usage and rate on `day` rest on."""
-        last = self._tallies.last(self._latest, self._view.day)
-        if last is None:
-            return Recent(Tally(), (), True, self._meter.wraps_at)
-        days = self._view.machine_days(self._machine)[0]
-        first = span_start(rate_day(day, last[0].day, days), days)
-        earlier = self._tallies.last(to_text(self._view.midnight(first)), self._view.day)
-        since = to_text(self._view.midnight(earlier[0].day)) if earlier else ""
-        opening = self._tallies.last(since, self._view.day) if since else None
-        return Recent(
-            opening=opening[1] if opening else Tally(),
-            entries=tuple(self._tallies.entries(since, self._latest, self._view.day)),
-            from_first=opening is None,
-            wraps_at=self._meter.wraps_at,
-        )
-
-    def gains(self, first: date, last: date = date.max) -> list[MeterEntry]:
-        """What each entry of the days from first to last added to usage, in time order."""
-        since, last = to_text(self._view.midnight(first)), min(last, self._view.day)
-        end = to_text(self._view.midnight(last + ONE_DAY) + _LONGEST_SHIFT)
-        before = self._tallies.last(since, self._view.day)
-        entries = self._tallies.entries(since, end, self._view.day)
-        made = gains(before[1] if before else Tally(), entries, self._meter.wraps_at)
-        return [gain for gain in made if first <= gain.day <= last]
-
-    def standing(self) -> Standing:
-        """How the meter stands at the end of the view's day."""
-        days = self._view.machine_days(self._machine)[0]
-        expected = per_working_day(self._view.shop, self._meter.expected)
-        return standing(self.recent(self._view.day), self._view.day, days, expected)
-
-    def at_end_of(self, day: date) -> Tally | None:
-        """The tally after the entries of days up to `day`."""
-        midnight = self._view.midnight(day + ONE_DAY)
-        found = self._tallies.last(to_text(midnight), day)
-        tally = found[1] if found else None
-        night = self._tallies.entries(to_text(midnight), to_text(midnight + _LONGEST_SHIFT), day)
-        for entry in night:
-            tally = (tally or Tally()).then(entry, self._meter.wraps_at)
-        return tally
-
-    def at(self, moment: Moment) -> Tally | None:
-        """The tally at a moment; None before the first entry."""
-        if moment.at is None:
-            return self.at_end_of(moment.day)
-        return self._tallies.through(to_text(moment.at))
-
-    def level(self) -> Fraction:
-        """Usage before the first entry, as known at the end of the view's day."""
-        tally = self.at_end_of(self._view.day)
-        return tally.level if tally else ZERO
-
-    def usage_at(self, base: Base) -> Fraction | None:
-        """Usage at a base: as read then, or as entered; None before the first entry."""
-        return self._usage_at(base, self.at_end_of(self._view.day) or Tally())
-
-    def _usage_at(self, base: Base, latest: Tally) -> Fraction | None:
-        if self._meter.name in base.readings:
-            return base.readings[self._meter.name]
-        tally = self.at(base.moment)
-        return latest.level + tally.usage if tally else None
-
-    def at_base(self, base: Base, amount: Fraction, now: Standing) -> UsageBase:
-        """Usage at a base, and the day on which `amount` more was reached.
-
-        A base older than the first entry is taken to have the level before that entry.
-        """
-        if now.usage is None:
-            return UsageBase(base.readings.get(self._meter.name, ZERO))
-        latest = self.at_end_of(self._view.day) or Tally()
-        level, known = latest.level, self._usage_at(base, latest)
-        usage = level if known is None else known
-        target = usage + amount
-        reached = self.reached_on(target - level) if now.usage >= target else None
-        # read off a counter that nobody has read since: its level is 0
-        off_dial = bool(base.readings.get(self._meter.name)) and latest.offset is None
-        return UsageBase(usage, known is None, reached, off_dial)
-
-    def reached_on(self, usage: Fraction) -> date | None:
-        """The day of the last crossing: usage since the level came to `usage` and stayed there."""
-        found = self._tallies.last(self._midnight, self._view.day)
-        tally = found[1] if found else Tally()
-        crossed = None
-        for entry in self._tallies.entries(self._midnight, self._latest, self._view.day):
-            before, tally = tally, tally.then(entry, self._meter.wraps_at)
-            if tally.usage >= usage > before.usage:
-                crossed = entry.day
-        if crossed or (found and found[1].usage < usage):
-            return crossed
-        return self._tallies.first_after(self._tallies.last_below(usage, self._midnight))

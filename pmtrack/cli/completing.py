@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 if TYPE_CHECKING:
-    from pmtrack.store.description import StoredShop
+    from pmtrack.store.stored_shop import StoredShop
 
 
 def _offer(

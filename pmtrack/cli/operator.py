@@ -98,7 +98,7 @@ def stop(
             planned=planned,
         )
         number = add_stop(recorder, new, note)
-        ended, zone = ended_at(recorder, machine, number), recorder.shop.zone
+        ended, zone = ended_at(recorder, machine, number), recorder.bare.zone
         others = running_beside(recorder, machine, number)
     if ended:
         began = new.start.at.astimezone(zone) if new.start.at else new.start.day
@@ -153,7 +153,7 @@ def entries(
         if machine is not None and view.stored.machine(machine) is None:
             References(view).machine(machine)
         found = list_entries(view.store, machine, last or (None if json else 30))
-        zone = view.shop.zone
+        zone = view.bare.zone
     if json:
         print_json(found)
     else:

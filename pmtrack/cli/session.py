@@ -55,15 +55,15 @@ class Session:
         from pmtrack.rules.shoptime import local_date
         from pmtrack.store import open_store
         from pmtrack.store.damage import told_as_damage
-        from pmtrack.store.description import load_shop
+        from pmtrack.store.stored_shop import load_shop
 
         day = None if on is None else parse_date(on)
         store = open_store(self.store)
         try:
             with told_as_damage(store), store.reading():
                 stored = load_shop(store)
-                now = self.now(stored.shop.zone)
-                yield View(store, day or local_date(now, stored.shop.zone), stored), now
+                now = self.now(stored.bare.zone)
+                yield View(store, day or local_date(now, stored.bare.zone), stored), now
         finally:
             store.close()
 
@@ -75,14 +75,14 @@ class Session:
         from pmtrack.rules.shoptime import local_date
         from pmtrack.store import open_store
         from pmtrack.store.damage import told_as_damage
-        from pmtrack.store.description import load_shop
+        from pmtrack.store.stored_shop import load_shop
 
         store = open_store(self.store)
         try:
             with told_as_damage(store), store.writing():
                 stored = load_shop(store)
-                now = self.now(stored.shop.zone)
-                view = View(store, local_date(now, stored.shop.zone), stored)
+                now = self.now(stored.bare.zone)
+                view = View(store, local_date(now, stored.bare.zone), stored)
                 yield Recorder(view, now, by or who())
         finally:
             store.close()
@@ -94,7 +94,7 @@ def moment_of(recorder: "Recorder", at: str | None) -> "Moment":
     from pmtrack.rules.facts import Moment
     from pmtrack.rules.shoptime import local_date
 
-    zone = recorder.shop.zone
+    zone = recorder.bare.zone
     if at is None:
         return Moment(local_date(recorder.now, zone), recorder.now)
     return parse_moment(at, zone)

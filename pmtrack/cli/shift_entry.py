@@ -112,7 +112,7 @@ def _new_shift(
         scrap=parse_quantity(figures.scrap) if figures.scrap is not None else None,
         program=figures.program,
         material=figures.material,
-        dial_at=None if read_at is None else parse_moment(read_at, recorder.shop.zone),
+        dial_at=None if read_at is None else parse_moment(read_at, recorder.bare.zone),
         confirmed=figures.confirmed,
     )
 
@@ -148,10 +148,10 @@ def _same_before(recorder: Recorder, log: NewShift) -> list[str]:
 
 def _not_fitted(recorder: Recorder, log: NewShift) -> list[str]:
     """A remark when the program hits with tools that are in no station."""
-    program = next((p for p in recorder.shop.programs if p.code == log.program), None)
+    program = next((p for p in recorder.view.stored.programs if p.code == log.program), None)
     if program is None or not log.parts:
         return []
-    tools = [t.code for t in recorder.shop.tools if t.machine == log.machine]
+    tools = [t.code for t in recorder.view.stored.tools if t.machine == log.machine]
     return not_fitted(recorder.view, {tool: {log.day} for tool in tools if tool in program.hits})
 
 

@@ -40,17 +40,20 @@ def today(
     Example: pmtrack today --within 14
     """
     from pmtrack.actions.today import today as list_of
-    from pmtrack.screens import today_screen
-    from pmtrack.screens.lines import print_json
-    from pmtrack.screens.terminal import console
 
     session: Session = context.obj
     with session.view(on) as (view, now):
         found = list_of(view, now, within, every)
     if json:
-        print_json(today_screen.as_json(found))
+        from pmtrack.screens.lines import print_json
+        from pmtrack.screens.today_json import as_json
+
+        print_json(as_json(found))
     else:
-        today_screen.show_today(found, console())
+        from pmtrack.screens.terminal import console
+        from pmtrack.screens.today_screen import show_today
+
+        show_today(found, console())
     if fail_overdue and any(due.state == "overdue" for due in found.items):
         raise typer.Exit(OVERDUE_STATUS)
 
@@ -62,7 +65,7 @@ def why(context: typer.Context, task: TaskOrTool, on: On = None, json: Json = Fa
     """
     session: Session = context.obj
     with session.view(on) as (view, _):
-        tool = next((t for t in view.shop.tools if t.code == task), None)
+        tool = next((t for t in view.stored.tools if t.code == task), None)
         if tool:
             _why_tool(view, tool, json)
         else:

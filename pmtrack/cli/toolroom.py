@@ -50,7 +50,7 @@ def tooling(
     from pmtrack.actions.unallocated import unallocated
     from pmtrack.screens.lines import print_json
     from pmtrack.screens.terminal import console
-    from pmtrack.screens.today_screen import tool_json
+    from pmtrack.screens.today_json import tool_json
     from pmtrack.screens.tooling_screen import allocation_json, show_tooling, show_unallocated
 
     session: Session = context.obj
@@ -186,7 +186,7 @@ def _record(
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
         records = ToolRecords(after)
-        record = records.of(next(t for t in after.shop.tools if t.code == tool))
+        record = records.of(next(t for t in after.stored.tools if t.code == tool))
         wear = wear_of(record, records.life(record))
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")
     remark = length_remark(record.tool, record.events) if deed.length is not None else None

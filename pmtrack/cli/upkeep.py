@@ -82,7 +82,7 @@ def verify(context: typer.Context) -> None:
     """
     from pmtrack.errors import Refused
     from pmtrack.store import open_store
-    from pmtrack.store.description import needs_shop
+    from pmtrack.store.stored_shop import needs_shop
     from pmtrack.store.upkeep import faults_of_facts, faults_of_usage
 
     session: Session = context.obj

@@ -13,7 +13,7 @@ from pmtrack.demo.year import Year
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.shoptime import local_date
 from pmtrack.store.database import Store
-from pmtrack.store.description import StoredShop, load_shop
+from pmtrack.store.stored_shop import StoredShop, load_shop
 
 Write = Callable[[Recorder], object]
 

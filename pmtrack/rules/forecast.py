@@ -48,6 +48,11 @@ class Starting:
 Covered = Mapping[str, tuple[str, ...]]  # for each task, those that it settles when it is done
 
 
+def task_of_key(key: str) -> str:
+    """The name of the task that a job of that key is of."""
+    return key.split("@")[0].split("#")[0]
+
+
 @dataclass(frozen=True)
 class Chain:
     """One task on its way: how it stands on `day`, and so which job comes next."""

@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from math import sqrt
 
 from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.shop import PerTime, Shop
-from pmtrack.rules.usage import ZERO, Tally, day_totals
+from pmtrack.rules.usage import ZERO, Tally, day_totals, fold
 from pmtrack.rules.workdays import Workdays
 
 SPAN = 20  # working days that a rate looks back
@@ -29,6 +30,18 @@ class Recent:
     entries: tuple[MeterEntry, ...]
     from_first: bool
     wraps_at: Fraction | None = None
+
+    @cached_property
+    def tallies(self) -> tuple[Tally, ...]:
+        """The tally after each entry."""
+        return tuple(fold(self.entries, self.opening, self.wraps_at))
+
+    def totals(self) -> dict[date, Fraction]:
+        """As `day_totals` of the entries."""
+        days = [entry.day for entry in self.entries]
+        if days != sorted(days):
+            return day_totals(list(self.entries), self.opening, self.wraps_at)
+        return {day: tally.usage for day, tally in zip(days, self.tallies, strict=True)}
 
 
 @dataclass(frozen=True)
@@ -93,10 +106,9 @@ def rate_of(recent: Recent, day: date, workdays: Workdays, expected: Fraction | 
     """The rate on `day` from the increments of usage between days with entries."""
     points = _points(recent, day, workdays)
     increments = [
-        (after - before, workdays.between(start, end))
-        for (start, before), (end, after) in pairwise(points)
+        (after - before, end - start) for (start, before), (end, after) in pairwise(points)
     ]
-    gained = sum((gain for gain, _ in increments), ZERO)
+    gained = points[-1][1] - points[0][1] if points else ZERO
     days = sum(span for _, span in increments)
     if expected is not None:
         per_day = (PRIOR * expected + gained) / (PRIOR + days)
@@ -108,20 +120,22 @@ def rate_of(recent: Recent, day: date, workdays: Workdays, expected: Fraction | 
     return Rate(per_day, _spread(increments, per_day), gained, days)
 
 
-def _points(recent: Recent, day: date, workdays: Workdays) -> list[tuple[date, Fraction]]:
-    """Days with their total; days with no working day between them are taken as one."""
+def _points(recent: Recent, day: date, workdays: Workdays) -> list[tuple[int, Fraction]]:
+    """Totals by the ranks of their days; days with no working day between them are taken as one."""
     first = span_start(day, workdays)
-    totals = day_totals(list(recent.entries), recent.opening, recent.wraps_at)
+    totals = recent.totals()
     earlier = [d for d in totals if d < first]
-    points: list[tuple[date, Fraction]] = []
+    points: list[tuple[int, Fraction]] = []
     if earlier:
-        points = [(max(earlier), totals[max(earlier)])]
+        points = [(workdays.rank(max(earlier)), totals[max(earlier)])]
     elif recent.from_first and recent.entries:
-        points = [_start(recent.entries[0], recent, workdays)]
+        start, total = _start(recent.entries[0], recent, workdays)
+        points = [(workdays.rank(start), total)]
     for inside in sorted(d for d in totals if first <= d <= day):
-        if points and workdays.between(points[-1][0], inside) == 0:
+        rank = workdays.rank(inside)
+        if points and points[-1][0] >= rank:
             points.pop()
-        points.append((inside, totals[inside]))
+        points.append((rank, totals[inside]))
     return points
 
 
@@ -146,9 +160,7 @@ def standing(recent: Recent, day: date, workdays: Workdays, expected: Fraction |
     """The meter as of the end of `day`."""
     if not recent.entries:
         return Standing(None, None, Rate(expected), stale=True)
-    tally = recent.opening
-    for entry in recent.entries:
-        tally = tally.then(entry, recent.wraps_at)
+    tally = recent.tallies[-1]
     last_day = max(entry.day for entry in recent.entries)
     rate = rate_of(recent, rate_day(day, last_day, workdays), workdays, expected)
     unseen = days_unseen(last_day, day, workdays)

@@ -1,6 +1,6 @@
 """Which jobs of a task are done, and by what: the keys that `forecast` gives to jobs to come."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -36,6 +36,40 @@ def settled_jobs(
         return _on_dates(task, first_applied, deeds, calendars)
     days = _by_day(task, deeds)
     return {f"{task.name}#{number}": Settled(deed) for number, deed in enumerate(days, start=1)}
+
+
+@dataclass(frozen=True)
+class Times:
+    """On how many days a task was done, itself or by one that covers it.
+
+    `last` is the latest of them, or that of a `last_done`.
+    """
+
+    count: int
+    last: date | None
+
+
+def job_is_done(
+    task: Task, key: str, first_applied: date, times: Times, calendars: Calendars
+) -> bool:
+    """Whether `settled_jobs` has the job of that key, told without the deeds themselves."""
+    if task.once:
+        return key == task.name and times.count > 0
+    if task.on:
+        return times.last is not None and key in (
+            f"{task.name}@{on}" for on in _settled_dates(task, first_applied, times.last, calendars)
+        )
+    number = key.removeprefix(f"{task.name}#")
+    return number.isdecimal() and 1 <= int(number) <= times.count
+
+
+def _settled_dates(
+    task: Task, first_applied: date, done: date, calendars: Calendars
+) -> Iterator[date | None]:
+    """All dates of a schedule up to a day on which the task was done: a later one settles more."""
+    dates = dates_of(task, first_applied, calendars.zone)
+    settled = first_unsettled(task, dates, done, calendars.shop)
+    return (dates[index] for index in range(settled))
 
 
 def _by_day(task: Task, deeds: Sequence[Deed]) -> list[Deed]:

@@ -7,6 +7,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.shop import Shift
 
 ONE_DAY = timedelta(days=1)
+LONGEST_SHIFT = ONE_DAY
 
 
 def to_instant(local: datetime, zone: ZoneInfo) -> datetime:

@@ -55,6 +55,10 @@ class Workdays:
         scheduled = weeks * len(self.weekdays) + self._before_weekday[weekday]
         return scheduled - bisect_left(self.out, ordinal)
 
+    def rank(self, day: date) -> int:
+        """How many working days there are up to and including a day, from a fixed one on."""
+        return self._before(day.toordinal() + 1)
+
     def between(self, after: date, through: date) -> int:
         """Working days later than `after`, up to and including `through`; 0 if none."""
         if through <= after:

@@ -67,13 +67,20 @@ def missing_logs(
     and date. A shift that none of them names, or one before the first of them, is not expected.
     """
     return [
-        MissingLog(code, shift.name, on)
+        MissingLog(code, shift, on)
         for code, (days, known) in logged.items()
+        for shift, on in slots_to_log(shop, days, day, now)
+        if any(name == shift and first <= on for name, first in known) and (shift, on) not in known
+    ]
+
+
+def slots_to_log(shop: Shop, days: Workdays, day: date, now: datetime) -> list[tuple[str, date]]:
+    """Shift and date of what was scheduled on the last working days and has ended by `now`."""
+    return [
+        (shift.name, on)
         for on in _last_days(days, day)
         for shift in shifts_on(shop, days, on)
         if shift_span(shift, on, shop.zone)[1] <= now
-        and any(name == shift.name and first <= on for name, first in known)
-        and (shift.name, on) not in known
     ]
 
 

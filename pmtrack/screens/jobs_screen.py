@@ -9,7 +9,7 @@ from pmtrack.actions.planned_jobs import ToolsByJobs
 from pmtrack.rules.planned_jobs import WearByJobs
 from pmtrack.rules.quantity import show
 from pmtrack.screens.terminal import STYLES, short_date, table
-from pmtrack.screens.today_screen import tool_json
+from pmtrack.screens.today_json import tool_json
 
 NOT_REACHED = "not in these jobs"
 

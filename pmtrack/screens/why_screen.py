@@ -11,7 +11,7 @@ from pmtrack.rules.explain import explain, governs
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.situation import RuleDue
 from pmtrack.screens.terminal import show_lines
-from pmtrack.screens.today_screen import item_json, range_json
+from pmtrack.screens.today_json import item_json, range_json
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from pmtrack.rules.measured import lengths
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.wear_shares import WearShare
 from pmtrack.screens.terminal import show_lines
-from pmtrack.screens.today_screen import tool_json
+from pmtrack.screens.today_json import tool_json
 
 HANDLING = (
     "Punches, dies and blades are sharp and heavy: cut-resistant gloves to carry them, a cart or "

@@ -2,6 +2,7 @@
 
 from datetime import UTC, date, datetime
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeVar
 
 from pmtrack.errors import Refused
@@ -35,6 +36,7 @@ def within_years(day: Day) -> Day:
     return day
 
 
+@lru_cache(maxsize=4096)
 def to_date(text: str) -> date:
     """The date that the text tells. Raises Refused for what the store never writes."""
     try:
@@ -61,6 +63,7 @@ def to_millionths(value: Fraction) -> int:
     return whole
 
 
+@lru_cache(maxsize=4096)
 def from_millionths(value: int) -> Fraction:
     """The amount that so many millionths make."""
     whole, rest = divmod(value, MILLION)

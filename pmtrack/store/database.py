@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 APPLICATION_ID = 0x504D5452  # marks an SQLite file as a store of pmtrack
 BUSY_SECONDS = 30.0
+CACHE_KIBIBYTES = 32768  # at most; a list of the day reads pages all over a big store
 KNOWN_STEPS = (
     "m001_description",
     "m002_facts",
@@ -28,6 +29,7 @@ KNOWN_STEPS = (
     "m004_exports",
     "m005_plans",
     "m006_lengths",
+    "m007_rhythm",
 )
 OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 
@@ -194,6 +196,7 @@ def _connect(path: Path) -> Store:
         place.opened()
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA synchronous = EXTRA")  # durable without a -wal file, too
+        connection.execute(f"PRAGMA cache_size = -{CACHE_KIBIBYTES}")
     except BaseException:
         connection.close()
         raise

@@ -2,7 +2,7 @@
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -23,6 +23,7 @@ from pmtrack.store.codec import (
 from pmtrack.store.database import Row, Store
 
 STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
+_LOG_STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = shift_log.entry)"
 
 
 def last_completion(store: Store, task: str, day: date) -> Base | None:
@@ -72,6 +73,11 @@ def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
         return None
     number, at, until, why = row
     return Deferral(number, to_instant(at), to_date(until), why)
+
+
+def ever_out_of_service(store: Store) -> set[str]:
+    """The machines that were ever taken out of service."""
+    return {machine for (machine,) in store.each("SELECT DISTINCT machine FROM service_change")}
 
 
 def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, date | None]]:
@@ -159,14 +165,35 @@ def shift_logs(store: Store, machine: str, first: date, last: date) -> list[Shif
 def logged_shifts(store: Store, machine: str, first: date, last: date) -> set[tuple[str, date]]:
     """Shift and date of each log of a machine on the dates from first to last."""
     rows = store.rows(
-        "SELECT DISTINCT shift_log.shift, shift_log.day FROM shift_log"
-        " JOIN entry ON entry.id = shift_log.entry"
-        f" WHERE shift_log.machine = ? AND shift_log.day BETWEEN ? AND ? AND {STANDS}",
+        "SELECT DISTINCT shift, day FROM shift_log"
+        f" WHERE machine = ? AND day BETWEEN ? AND ? AND {_LOG_STANDS}",
         machine,
         first.isoformat(),
         last.isoformat(),
     )
     return {(shift, to_date(day)) for shift, day in rows}
+
+
+def machines_perhaps_lacking(
+    store: Store, slots: Iterable[tuple[str, date]], day: date
+) -> list[str]:
+    """The machines in the shop on a day that lack a log of one of the slots, or were ever out.
+
+    A slot is the name of a shift and its date; a machine that was out has slots of its own.
+    """
+    rows = store.rows(
+        "SELECT code FROM machine WHERE (retired_on IS NULL OR retired_on > ?1)"
+        " AND (EXISTS (SELECT 1 FROM json_each(?2) AS slot WHERE NOT EXISTS ("
+        "  SELECT 1 FROM shift_log WHERE shift_log.machine = machine.code"
+        "  AND shift_log.day = json_extract(slot.value, '$[1]')"
+        "  AND shift_log.shift = json_extract(slot.value, '$[0]')"
+        f" AND {_LOG_STANDS}))"
+        " OR EXISTS (SELECT 1 FROM service_change WHERE service_change.machine = machine.code))"
+        " ORDER BY retired_on IS NOT NULL, position",
+        day.isoformat(),
+        json.dumps([(shift, on.isoformat()) for shift, on in slots]),
+    )
+    return [code for (code,) in rows]
 
 
 def service_changes(store: Store, machine: str) -> list[tuple[int, datetime, bool]]:
@@ -197,19 +224,30 @@ def counts_of(store: Store, entry: int) -> dict[str, Fraction]:
     return {meter: from_millionths(amount) for meter, amount in rows}
 
 
-def completion_days(store: Store, day: date, tasks: Sequence[str] = ()) -> dict[str, set[str]]:
-    """By task, the days up to `day` on which it was done: of all tasks if none is named."""
-    named = f"completion.task IN ({', '.join('?' * len(tasks))}) AND" if tasks else ""
+def completion_days(store: Store, day: date) -> dict[str, set[str]]:
+    """By task, the days up to `day` on which it was done."""
     rows = store.each(
         "SELECT completion.task, entry.day FROM completion"
-        f" JOIN entry ON entry.id = completion.entry WHERE {named} entry.day <= ? AND {STANDS}",
-        *tasks,
+        f" JOIN entry ON entry.id = completion.entry WHERE entry.day <= ? AND {STANDS}",
         day.isoformat(),
     )
     found = defaultdict[str, set[str]](set)
     for task, on in rows:
         found[task].add(on)
     return found
+
+
+def times_done(store: Store, tasks: Iterable[str], day: date) -> tuple[int, date | None]:
+    """On how many days up to `day` any of the tasks was done, and the latest of them."""
+    count, last = store.rows(
+        "SELECT count(DISTINCT entry.day), max(entry.day) FROM completion"
+        " JOIN entry ON entry.id = completion.entry"
+        " WHERE completion.task IN (SELECT value FROM json_each(?))"
+        f" AND entry.day <= ? AND {STANDS}",
+        json.dumps(list(tasks)),
+        day.isoformat(),
+    )[0]
+    return count, to_date(last) if last else None
 
 
 def counted(

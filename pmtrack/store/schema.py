@@ -7,6 +7,7 @@ usage after each count or dial that stands, and can be made anew from the facts.
 
 from sqlite_utils import Database, Migrations
 
+from pmtrack.store.later_schema import EXPORTS, LENGTHS, RHYTHM
 from pmtrack.store.plan_schema import PLANS
 
 steps = Migrations("pmtrack")
@@ -219,30 +220,6 @@ CREATE TABLE tally (
 ) STRICT, WITHOUT ROWID;
 """
 
-_EXPORTS = """
-CREATE TABLE export (
-    id INTEGER PRIMARY KEY,
-    at TEXT NOT NULL,
-    period TEXT NOT NULL
-) STRICT;
-CREATE TABLE export_event (
-    export INTEGER NOT NULL REFERENCES export (id),
-    uid TEXT NOT NULL,
-    task TEXT NOT NULL,
-    sequence INTEGER NOT NULL CHECK (sequence >= 0),
-    stamp TEXT NOT NULL,
-    cancelled INTEGER NOT NULL CHECK (cancelled IN (0, 1)),
-    definition TEXT NOT NULL CHECK (json_valid(definition)),
-    PRIMARY KEY (export, uid)
-) STRICT;
-CREATE INDEX export_event_uid ON export_event (uid, export);
-"""
-
-_LENGTHS = """
-ALTER TABLE tool_event ADD COLUMN length INTEGER
-    CHECK (length IS NULL OR (length > 0 AND event = 'sharpen'));
-"""
-
 _NEVER_CHANGED = (
     "entry", "void", "shift_log", "count", "dial", "completion", "measurement", "deferral", "job",
     "stop", "restart", "service_change", "tool_count", "tool_event",
@@ -276,7 +253,7 @@ def m003_derived(db: Database) -> None:
 @steps()
 def m004_exports(db: Database) -> None:
     """What calendar files have said, so that a revision can follow on."""
-    _run(db, _EXPORTS)
+    _run(db, EXPORTS)
 
 
 @steps()
@@ -288,7 +265,13 @@ def m005_plans(db: Database) -> None:
 @steps()
 def m006_lengths(db: Database) -> None:
     """The length of a tool measured after a sharpening, where one was taken."""
-    _run(db, _LENGTHS)
+    _run(db, LENGTHS)
+
+
+@steps()
+def m007_rhythm(db: Database) -> None:
+    """How often each task comes, beside its definition, so that the quiet ones are found fast."""
+    _run(db, RHYTHM)
 
 
 def _run(db: Database, script: str) -> None:

@@ -8,9 +8,9 @@ from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.revision import CalendarJob
 from pmtrack.rules.shop import Machine, Material, Meter, Program, Shop, Supplier, Task, Tool
 from pmtrack.store.database import Store
-from pmtrack.store.description import has_zone
 from pmtrack.store.plans import read_job
 from pmtrack.store.records import decode
+from pmtrack.store.stored_shop import has_zone
 
 # table, what it holds, and which columns must say what the record says
 _DESCRIBED: tuple[tuple[str, type[Any], tuple[str, ...]], ...] = (

@@ -6,13 +6,13 @@ import io
 import json
 import os
 import shutil
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
 from pmtrack.errors import Refused
-from pmtrack.store.database import KNOWN_STEPS, Store
+from pmtrack.store.database import KNOWN_STEPS, Row, Store
 from pmtrack.store.placing import settle
 from pmtrack.store.plain_form import (
     DESCRIBED,
@@ -59,10 +59,16 @@ def unload(store: Store, folder: Path) -> int:
     return files
 
 
+def _rows_of(store: Store, table: str, columns: Sequence[Column]) -> list[Row]:
+    """The rows of a table; what SQLite works out of other columns is left out."""
+    names = ", ".join(f'"{column.name}"' for column in columns)
+    return store.rows(f"SELECT {names} FROM {table} ORDER BY rowid")
+
+
 def _write_all(store: Store, part: Path) -> int:
     """All files; the index, without which they are none, comes last."""
     tables = tables_of(store)
-    told = {name: list(store.each(f"SELECT * FROM {name} ORDER BY rowid")) for name in DESCRIBED}
+    told = {name: _rows_of(store, name, tables[name]) for name in DESCRIBED}
     described = {
         name: [_as_object(row, tables[name]) for row in told[name]]
         for name in tables

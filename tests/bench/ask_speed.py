@@ -1,5 +1,6 @@
 """How long `today` takes: on the sample shop, and on years of entries of many machines."""
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from tests.bench.figure import (
     run,
     seconds,
 )
+from tests.bench.write_speed import big_log_figure
 
 # SQLite alone: the latest row of each meter and of each task by index, every page read anew.
 _LATEST = """
@@ -61,4 +63,23 @@ def today_figures(folder: Path, scale: float) -> list[Figure]:
         Figure("today, to SQLite's fetches", measured, fetch, 3.0, told),
         Figure("  the same but for imports", measured - bare, fetch, 3.0, f"of {TODAY}"),
         Figure("today, to a tenth of history", measured, of_tenth, 1.2),
+        big_log_figure(big),
+        *_one_task_figures(folder, big),
     ]
+
+
+def _one_task_figures(folder: Path, big: Path) -> list[Figure]:
+    """`why` and `done` of one task of the many against one of the sample shop."""
+    sample = folder / "demo.db"
+    run(pmtrack(sample, "demo"))
+    found = []
+    for command in ("why", "done"):
+        of_many = partial(seconds, pmtrack(big, command, "M0001/service"))
+        of_few = partial(seconds, pmtrack(sample, command, "TP-1/half-year"))
+        measured, floor = in_turn(_without_number(of_many), _without_number(of_few), 5)
+        found.append(Figure(f"{command}, to the sample shop's", measured, floor, 1.2))
+    return found
+
+
+def _without_number(work: Callable[[], float]) -> Callable[[int], float]:
+    return lambda _: work()

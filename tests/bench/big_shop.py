@@ -1,7 +1,10 @@
 """An invented shop of any size as a shop file, and a store of its years of shifts and jobs.
 
-Each machine has one meter, ten tasks and the same number of entries: two shifts a working day,
-and now and then a job. The same size and seed give the same store.
+Each machine has one meter, ten tasks and the same number of entries: two shifts a working day, and
+every task done again and again, about one interval apart. The shop is well run, as a shop with so
+many machines must be: of its tasks some 4 % are on the list, the others were done well within their
+interval. A shop that leaves nearly all of its tasks overdue would measure how fast a list of
+thousands of lines is printed, which nobody reads. The same size and seed give the same store.
 """
 
 import random
@@ -39,10 +42,15 @@ ROUTINES = (
     ("grease", "[2 months, 400 hours]"),
     ("service", "[6 months, 2000 hours]"),
 )
+DAYS = (7, 14, 30, 61, 91, 182, 365, 29, 47, 182)  # that each routine's interval takes
 SHIFTS = ("day", "late")
 RECORDED = "2026-11-25T06:00:00Z"
 MILLION = 10**6
-JOBS_IN = 50  # one entry of so many is a completion
+JOBS_IN = 6  # one entry of so many is a completion: those of the later years
+LATE = 0.04  # the share of tasks that are due, overdue or soon
+LATE_AGES = (0.95, 1.15)  # of theirs, the shares of the interval gone
+AGES = (0.0, 0.7)  # of the others, which nothing announces yet
+ROUNDS = (0.85, 1.05)  # shares of the interval between two jobs of the past
 
 
 @dataclass(frozen=True)
@@ -90,12 +98,27 @@ def described(path: Path, text: str) -> None:
     store.close()
 
 
+# shifts are entered machine by machine as they end; hours of a shift are 4.5 to 7.4
+_SHIFTS = (
+    "INSERT INTO entry SELECT 1 + n * :machines + m, 'shift', end, day, 1, 'Dana', :at, ''"
+    " FROM slot CROSS JOIN press",
+    "INSERT INTO shift_log SELECT 1 + n * :machines + m, code, shift, day, NULL, NULL, NULL, NULL,"
+    " 0 FROM slot CROSS JOIN press",
+    "INSERT INTO count SELECT 1 + n * :machines + m, code, 'hours', hours"
+    " FROM slot CROSS JOIN press CROSS JOIN run ON run.turn = m % 30 AND run.slot = n",
+    "INSERT INTO tally SELECT code, 'hours', end, 0, 1 + n * :machines + m, day, hours, 0, 0,"
+    " usage, NULL, 0, 1, 0 FROM press CROSS JOIN slot"
+    " CROSS JOIN run ON run.turn = m % 30 AND run.slot = n",
+)
+
+
 def with_history(path: Path, size: Size) -> None:
     """Make the store with its history, row by row into the schema as it is."""
     described(path, shop_text(size.codes))
     slots = _slots(size.entries_each - size.entries_each // JOBS_IN)
     connection = sqlite3.connect(path, isolation_level=None)
-    for pragma in ("foreign_keys = OFF", "synchronous = OFF", "cache_size = -400000"):
+    pragmas = ("foreign_keys = OFF", "journal_mode = OFF", "synchronous = OFF")
+    for pragma in (*pragmas, "cache_size = -400000"):
         connection.execute(f"PRAGMA {pragma}")
     indices = connection.execute(
         "SELECT name, sql FROM sqlite_master WHERE type = 'index' AND sql IS NOT NULL"
@@ -104,20 +127,55 @@ def with_history(path: Path, size: Size) -> None:
     connection.execute("BEGIN")
     for name, _ in indices:
         connection.execute(f"DROP INDEX {name}")
-    for table, rows in _tables(size, slots):
-        _insert(connection, table, rows)
+    _add_shifts(connection, size, slots)
+    _add_jobs(connection, size, len(slots) * size.machines + 1)
     for _, sql in indices:
         connection.execute(sql)
     connection.execute("COMMIT")
-    connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    connection.execute("PRAGMA journal_mode = WAL")
     connection.close()
 
 
-def _insert(connection: sqlite3.Connection, table: str, rows: Iterator[tuple[object, ...]]) -> None:
-    first = next(rows)
-    sql = f"INSERT INTO {table} VALUES ({', '.join('?' * len(first))})"  # noqa: S608 - our own names
-    connection.execute(sql, first)
-    connection.executemany(sql, rows)
+def _add_shifts(
+    connection: sqlite3.Connection, size: Size, slots: list[tuple[str, str, str]]
+) -> None:
+    """A log of each machine for each shift, with the tally of its hours."""
+    connection.execute("CREATE TEMP TABLE slot (n INTEGER PRIMARY KEY, shift, day, end)")
+    connection.execute("CREATE TEMP TABLE press (m INTEGER PRIMARY KEY, code)")
+    connection.execute(
+        "CREATE TEMP TABLE run (turn INTEGER, slot INTEGER, hours, usage, PRIMARY KEY (turn, slot))"
+        " WITHOUT ROWID"
+    )
+    connection.executemany(
+        "INSERT INTO slot VALUES (?, ?, ?, ?)", ((n, *slot) for n, slot in enumerate(slots))
+    )
+    connection.executemany("INSERT INTO press VALUES (?, ?)", enumerate(size.codes))
+    connection.executemany("INSERT INTO run VALUES (?, ?, ?, ?)", _runs(len(slots)))
+    for sql in _SHIFTS:
+        connection.execute(sql, {"machines": size.machines, "at": RECORDED})
+
+
+def _runs(slots: int) -> Iterator[tuple[int, int, int, int]]:
+    """Hours of each shift and their sum, in millionths, the same for every thirtieth machine."""
+    for turn in range(30):
+        usage = 0
+        for slot in range(slots):
+            hours = (45 + (turn * 7 + slot * 13) % 30) * MILLION // 10
+            usage += hours
+            yield turn, slot, hours, usage
+
+
+def _add_jobs(connection: sqlite3.Connection, size: Size, first: int) -> None:
+    """The jobs, taken over after the shifts."""
+    jobs = list(_jobs(size, first))
+    connection.executemany(
+        "INSERT INTO entry VALUES (?, 'completion', ?, ?, 0, 'Robin', ?, '')",
+        ((number, at, day, RECORDED) for number, _, at, day in jobs),
+    )
+    connection.executemany(
+        "INSERT INTO completion VALUES (?, ?, ?, 20)",
+        ((number, task, at) for number, task, at, _ in jobs),
+    )
 
 
 def _slots(count: int) -> list[tuple[str, str, str]]:
@@ -136,68 +194,34 @@ def _slots(count: int) -> list[tuple[str, str, str]]:
     return found[:count][::-1]
 
 
-def _tables(
-    size: Size, slots: list[tuple[str, str, str]]
-) -> Iterator[tuple[str, Iterator[tuple[object, ...]]]]:
-    """The rows of each table; shifts are entered machine by machine as they end, jobs last."""
-    machines, first_job = size.codes, len(slots) * size.machines
-    jobs = list(_jobs(size, slots, first_job + 1))
-    yield "entry", _entries(size, slots)
-    yield (
-        "shift_log",
-        (
-            (1 + at * size.machines + m, code, shift, day, None, None, None, None, 0)
-            for at, (shift, day, _) in enumerate(slots)
-            for m, code in enumerate(machines)
-        ),
-    )
-    yield (
-        "count",
-        (
-            (1 + at * size.machines + m, code, "hours", _hours(m, at))
-            for at in range(len(slots))
-            for m, code in enumerate(machines)
-        ),
-    )
-    yield "tally", _tallies(size, slots)
-    yield (
-        "entry",
-        ((n, "completion", at, day, 0, "Robin", RECORDED, "") for n, _, at, day in jobs),
-    )
-    yield "completion", ((n, task, at, 20) for n, task, at, _ in jobs)
-
-
-def _entries(size: Size, slots: list[tuple[str, str, str]]) -> Iterator[tuple[object, ...]]:
-    for number, (_, day, end) in enumerate(slots):
-        for m in range(size.machines):
-            entry = 1 + number * size.machines + m
-            yield entry, "shift", end, day, 1, "Dana", RECORDED, ""
-
-
-def _hours(machine: int, at: int) -> int:
-    """Hours of a shift, 4.5 to 7.4, in millionths."""
-    return (45 + (machine * 7 + at * 13) % 30) * MILLION // 10
-
-
-def _tallies(size: Size, slots: list[tuple[str, str, str]]) -> Iterator[tuple[object, ...]]:
-    for m, code in enumerate(size.codes):
-        usage = 0
-        for at, (_, day, end) in enumerate(slots):
-            value = _hours(m, at)
-            usage += value
-            entry = 1 + at * size.machines + m
-            yield code, "hours", end, 0, entry, day, value, 0, 0, usage, None, 0, 1, 0
-
-
-def _jobs(
-    size: Size, slots: list[tuple[str, str, str]], first: int
-) -> Iterator[tuple[int, str, str, str]]:
-    """Entry, task, instant and day of each completion: the tasks in turn, spread over the time."""
+def _jobs(size: Size, first: int) -> Iterator[tuple[int, str, str, str]]:
+    """Entry, task, instant and day of each completion, in order of days."""
     chance = random.Random(size.entries_each)
-    each = size.entries_each // JOBS_IN
-    for number in range(each * size.machines):
-        turn, m = divmod(number, size.machines)
-        at = (turn * len(slots) + chance.randrange(len(slots))) // each
-        _, day, end = slots[min(at, len(slots) - 1)]
-        code = ROUTINES[(turn + m) % len(ROUTINES)][0]
-        yield first + number, f"M{m:04}/{code}", end, day
+    found = [
+        job for code in size.codes for job in _done(code, size.entries_each // JOBS_IN, chance)
+    ]
+    for number, (day, task) in enumerate(sorted(found), first):
+        yield number, task, f"{day}T15:00:00Z", day.isoformat()
+
+
+def _done(machine: str, count: int, chance: random.Random) -> list[tuple[date, str]]:
+    """The last so many jobs of a machine, of each task one at least: day and task."""
+    latest, earlier = [], []
+    for (code, _), interval in zip(ROUTINES, DAYS, strict=True):
+        low, high = LATE_AGES if chance.random() < LATE else AGES
+        days = _days_back(interval, chance.uniform(low, high), chance)
+        task = f"{machine}/{code}"
+        latest.append((next(days), task))
+        earlier += [(next(days), task) for _ in range(3 * count // interval + 1)]
+    return latest + sorted(earlier, reverse=True)[: count - len(latest)]
+
+
+def _days_back(interval: int, age: float, chance: random.Random) -> Iterator[date]:
+    """The working days on which a task was done, from the last one back; age in intervals."""
+    day = date.fromisoformat(TODAY)
+    while True:
+        day -= timedelta(days=max(round(age * interval), 1))
+        if day.weekday() >= 5:
+            day -= timedelta(days=day.weekday() - 4)
+        yield day
+        age = chance.uniform(*ROUNDS)

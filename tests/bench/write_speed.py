@@ -72,6 +72,18 @@ def log_figures(folder: Path) -> list[Figure]:
     return [Figure("log: one durable entry", measured, floor, 1.5)]
 
 
+def big_log_figure(store: Path) -> Figure:
+    """The same on a store of many machines and years; the bare insert goes into it too."""
+    log = ("log", "M0000", "--shift", "late", "--date", "2026-11-24", "--hours", "0.1")
+    modules = loaded(store, *log)
+    measured, floor = in_turn(
+        lambda _: seconds(pmtrack(store, *log)),
+        lambda _: seconds(python(_ONE_ENTRY, modules, str(store), _ENTRY)),
+        9,
+    )
+    return Figure("log on the big store", measured, floor, 1.5)
+
+
 def import_figures(folder: Path, scale: float) -> list[Figure]:
     """Shift rows of a CSV file against executemany; a tenth of them for the memory."""
     count = max(round(1_000_000 * scale), 1000)

@@ -1,11 +1,15 @@
 """Which jobs are done and by what, worked by hand; June 2026 begins on a Monday."""
 
+from datetime import date
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pmtrack.rules.facts import Base, Moment
-from pmtrack.rules.settled import Deed, Settled, settled_jobs
+from pmtrack.rules.settled import Deed, Settled, Times, job_is_done, settled_jobs
 from pmtrack.rules.shop import OneOff, Task
-from tests.build import calendars, day, task
+from tests.build import ONE_DAY, calendars, day, shop, task
 
 MONTHLY = task("1 month", code="monthly")
 LOOK = task(on="FREQ=MONTHLY;BYDAY=1MO", code="look", starts=day("01-05"))
@@ -105,3 +109,41 @@ def deed(text: str) -> Deed:
 def test_the_jobs_that_are_done(job: Task, deeds: list[str], expected: dict[str, str]) -> None:
     found = settled_jobs(job, day("01-02"), [deed(text) for text in deeds], calendars())
     assert found == {f"TP-1/{key}": settled(text) for key, text in expected.items()}
+
+
+DEEDS = st.lists(
+    st.tuples(
+        st.sampled_from(["own", "half-year"]),
+        st.integers(1, 364).map(lambda n: day("01-01") + n * ONE_DAY),
+        st.sampled_from(["", " 1"]),
+    ),
+    max_size=8,
+)
+SCHEDULES = ["FREQ=MONTHLY;BYDAY=1MO", "FREQ=WEEKLY;BYDAY=SA,TU", "FREQ=MONTHLY;BYMONTHDAY=31"]
+JOBS = st.one_of(
+    st.sampled_from([MONTHLY, JOB_9]),
+    st.builds(
+        lambda on, lead: task(on=on, code="look", starts=day("01-05"), lead=lead),
+        st.sampled_from(SCHEDULES),
+        st.sampled_from(["", "10 days", "100%"]),
+    ),
+)
+
+
+@given(JOBS, DEEDS, st.integers(0, 400))
+def test_a_job_is_done_where_a_deed_settled_it(
+    job: Task, told: list[tuple[str, date, str]], turn: int
+) -> None:
+    """Told by how often and when last alone; a one-off job is only ever done by an entry."""
+    code = {"own": job.code}
+    listed = sorted(told, key=lambda one: one[1])
+    deeds = [deed(f"{code.get(who, who)} {on}{entry}") for who, on, entry in listed]
+    if job.once:
+        deeds = [one for one in deeds if one.base.entry is not None]
+    days = {one.base.moment.day for one in deeds if one.base.entry is not None}
+    times = Times(len(days), max((one.base.moment.day for one in deeds), default=None))
+    where = calendars(shop("04-06..04-10", "08-03..08-31"))
+    done = settled_jobs(job, day("01-02"), deeds, where)
+    keys = [*done, job.name, f"{job.name}#{turn}", f"{job.name}@{day('01-05') + turn * ONE_DAY}"]
+    for key in keys:
+        assert job_is_done(job, key, day("01-02"), times, where) == (key in done)

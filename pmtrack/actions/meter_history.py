@@ -1,0 +1,122 @@
+"""One meter's entries up to the end of a day: its rate, its usage at a moment, its crossings."""
+
+from datetime import date
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from pmtrack.rules.facts import Base, MeterEntry, Moment
+from pmtrack.rules.metered import gains
+from pmtrack.rules.rate import Recent, Standing, rate_day, span_start, standing
+from pmtrack.rules.shop import Meter
+from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY
+from pmtrack.rules.situation import UsageBase
+from pmtrack.rules.usage import ZERO, Tally
+from pmtrack.store.codec import to_text
+from pmtrack.store.tallies import MeterTallies
+
+if TYPE_CHECKING:
+    from pmtrack.actions.view import View
+
+
+class MeterHistory:
+    """One meter's entries up to the end of a view's day."""
+
+    def __init__(self, view: "View", machine: str, meter: Meter) -> None:
+        self._view = view
+        self._machine = machine
+        self._meter = meter
+        self._tallies = MeterTallies(view.store, machine, meter.name)
+        self._midnight = to_text(view.midnight(view.day + ONE_DAY))
+        self._latest = to_text(view.midnight(view.day + ONE_DAY) + LONGEST_SHIFT)
+
+    def recent(self, day: date) -> Recent:
+        """The entries that usage and rate on `day` rest on."""
+        last = self._tallies.last(self._latest, self._view.day)
+        if last is None:
+            return Recent(Tally(), (), True, self._meter.wraps_at)
+        days = self._view.machine_days(self._machine)[0]
+        first = span_start(rate_day(day, last[0].day, days), days)
+        earlier = self._tallies.last(to_text(self._view.midnight(first)), self._view.day)
+        since = to_text(self._view.midnight(earlier[0].day)) if earlier else ""
+        opening = self._tallies.last(since, self._view.day) if since else None
+        return Recent(
+            opening=opening[1] if opening else Tally(),
+            entries=tuple(self._tallies.entries(since, self._latest, self._view.day)),
+            from_first=opening is None,
+            wraps_at=self._meter.wraps_at,
+        )
+
+    def gains(self, first: date, last: date = date.max) -> list[MeterEntry]:
+        """What each entry of the days from first to last added to usage, in time order."""
+        since, last = to_text(self._view.midnight(first)), min(last, self._view.day)
+        end = to_text(self._view.midnight(last + ONE_DAY) + LONGEST_SHIFT)
+        before = self._tallies.last(since, self._view.day)
+        entries = self._tallies.entries(since, end, self._view.day)
+        made = gains(before[1] if before else Tally(), entries, self._meter.wraps_at)
+        return [gain for gain in made if first <= gain.day <= last]
+
+    def standing(self) -> Standing:
+        """How the meter stands at the end of the view's day."""
+        days = self._view.machine_days(self._machine)[0]
+        expected = self._view.per_working_day(self._meter.expected)
+        return standing(self.recent(self._view.day), self._view.day, days, expected)
+
+    def at_end_of(self, day: date) -> Tally | None:
+        """The tally after the entries of days up to `day`."""
+        midnight = self._view.midnight(day + ONE_DAY)
+        found = self._tallies.last(to_text(midnight), day)
+        tally = found[1] if found else None
+        night = self._tallies.entries(to_text(midnight), to_text(midnight + LONGEST_SHIFT), day)
+        for entry in night:
+            tally = (tally or Tally()).then(entry, self._meter.wraps_at)
+        return tally
+
+    def at(self, moment: Moment) -> Tally | None:
+        """The tally at a moment; None before the first entry."""
+        if moment.at is None:
+            return self.at_end_of(moment.day)
+        return self._tallies.through(to_text(moment.at))
+
+    def level(self) -> Fraction:
+        """Usage before the first entry, as known at the end of the view's day."""
+        tally = self.at_end_of(self._view.day)
+        return tally.level if tally else ZERO
+
+    def usage_at(self, base: Base) -> Fraction | None:
+        """Usage at a base: as read then, or as entered; None before the first entry."""
+        return self._usage_at(base, self.at_end_of(self._view.day) or Tally())
+
+    def _usage_at(self, base: Base, latest: Tally) -> Fraction | None:
+        if self._meter.name in base.readings:
+            return base.readings[self._meter.name]
+        tally = self.at(base.moment)
+        return latest.level + tally.usage if tally else None
+
+    def at_base(self, base: Base, amount: Fraction, now: Standing) -> UsageBase:
+        """Usage at a base, and the day on which `amount` more was reached.
+
+        A base older than the first entry is taken to have the level before that entry.
+        """
+        if now.usage is None:
+            return UsageBase(base.readings.get(self._meter.name, ZERO))
+        latest = self.at_end_of(self._view.day) or Tally()
+        level, known = latest.level, self._usage_at(base, latest)
+        usage = level if known is None else known
+        target = usage + amount
+        reached = self.reached_on(target - level) if now.usage >= target else None
+        # read off a counter that nobody has read since: its level is 0
+        off_dial = bool(base.readings.get(self._meter.name)) and latest.offset is None
+        return UsageBase(usage, known is None, reached, off_dial)
+
+    def reached_on(self, usage: Fraction) -> date | None:
+        """The day of the last crossing: usage since the level came to `usage` and stayed there."""
+        found = self._tallies.last(self._midnight, self._view.day)
+        tally = found[1] if found else Tally()
+        crossed = None
+        for entry in self._tallies.entries(self._midnight, self._latest, self._view.day):
+            before, tally = tally, tally.then(entry, self._meter.wraps_at)
+            if tally.usage >= usage > before.usage:
+                crossed = entry.day
+        if crossed or (found and found[1].usage < usage):
+            return crossed
+        return self._tallies.first_after(self._tallies.last_below(usage, self._midnight))
