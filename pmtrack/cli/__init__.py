@@ -57,6 +57,7 @@ def options(
 ) -> None:
     """Keeps the preventive maintenance of a sheet-metal fabrication shop on schedule."""
     context.obj = Session(store, now)
+    context.obj.check_now()
 
 
 for module in (setup, technician, operator, toolroom, planner, manager, advising, upkeep):

@@ -47,6 +47,13 @@ class Session:
             )
         return moment.at
 
+    def check_now(self) -> None:
+        """Raises UnreadableInput where `--now` is no time, also for what never asks for it."""
+        if self.now_text is not None:
+            from zoneinfo import ZoneInfo
+
+            self.now(ZoneInfo("UTC"))
+
     @contextmanager
     def view(self, on: str | None = None) -> Iterator[tuple["View", datetime]]:
         """The shop as of the end of a date (today without one), and the present instant."""

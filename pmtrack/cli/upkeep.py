@@ -140,7 +140,7 @@ def load(
     Everything is checked first; faults are told with file and line. Where a store is,
     --over must say that it may go.
 
-    Example: pmtrack --store new.db load pmtrack-2026-11-25
+    Example: pmtrack load pmtrack-2026-11-25
     """
     from pmtrack.store.loading import loaded
     from pmtrack.store.restoring import put_in_place

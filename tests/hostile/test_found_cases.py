@@ -64,7 +64,7 @@ def test_damage_that_only_shows_in_what_is_missing_is_told(run_worked: Command) 
     with closing(sqlite3.connect(run_worked.store)) as connection, connection:
         connection.execute("PRAGMA foreign_keys = OFF")
         connection.execute("UPDATE task SET definition = '{}', retired_on = '2026-11-24'")
-    run_worked.refused(["today"], 3, "the store is damaged")
+    run_worked.refused(["today", "--all"], 3, "the store is damaged")
 
 
 @pytest.mark.parametrize("command", ["today --all", "why TP-1/monthly", "cards 2027-Q1 --out {}"])

@@ -112,7 +112,7 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
     ): "from a day to itself the count is 0 too",
     (
         "worklist",
-        "and any(name == shift.name and first <= on for name, first in known)",
+        "if any(name == shift and first <= on for name, first in known) and (shift, on) not in known",
         "first <= on",
         "first < on",
     ): "a shift logged on that very day is not missing anyhow",
