@@ -3,8 +3,14 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from tests.command import APPLIED, SMALL_SHOP, Command, copied
+
+# Laws are tried without a deadline: the time of a case depends on what else runs.
+settings.register_profile("suite", deadline=None, max_examples=50)
+settings.register_profile("thorough", deadline=None, max_examples=1000)
+settings.load_profile("suite")
 
 WORKED = (  # entries 1 to 10, all of 24 and 25 November 2026
     "log TP-1 --shift day --date 2026-11-24 --hits 41200 --parts 310 --scrap 4",
