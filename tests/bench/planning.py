@@ -32,7 +32,7 @@ from tests.build import task as made_task
 from tests.build import views
 
 SIZES = (20, 2000)
-SECONDS = {20: 3.0, 2000: 60.0}  # at most
+SECONDS = {20: 1.0, 2000: 60.0}  # wanted; more is told, and is no fault
 GAP = 0.02  # at most
 QUARTER = Quarter("2027-Q1", date(2027, 1, 1), date(2027, 3, 31))
 TODAY = date(2026, 12, 30)
@@ -53,7 +53,7 @@ ROUTINES = (
 
 
 def main() -> int:
-    """Plan each shop and tell the figures; 1 if one is slow, or far from the best."""
+    """Plan each shop and tell the figures; 1 if a plan may be far from the best."""
     sizes = [int(text) for text in sys.argv[1:]] or list(SIZES)
     print("machines   jobs   ways s   solving s   total s    gap   visits  unfit")
     return int(not all([_bench(size) for size in sizes]))
@@ -72,12 +72,14 @@ def _bench(size: int) -> bool:
     with mock.patch.object(drafting, "choose", timed):
         plan = make_plan(draft)
     total = time.perf_counter() - start
+    slow = total > SECONDS.get(size, total)
     print(
         f"{size:8} {len(plan.jobs):6} {total - sum(solving):8.1f} {sum(solving):11.1f} "
-        f"{total:9.1f} {plan.gap:6.2%} {_visits(plan):8} {len(plan.unfit):6}",
+        f"{total:9.1f} {plan.gap:6.2%} {_visits(plan):8} {len(plan.unfit):6}"
+        f"{f'  over {SECONDS[size]:.0f} s' if slow else ''}",
         flush=True,
     )
-    return total <= SECONDS.get(size, total) and plan.gap <= GAP
+    return plan.gap <= GAP
 
 
 def _visits(plan: Plan) -> int:

@@ -112,7 +112,8 @@ EQUIVALENT: dict[tuple[str, str, str, str], str] = {
     ): "from a day to itself the count is 0 too",
     (
         "worklist",
-        "if any(name == shift and first <= on for name, first in known) and (shift, on) not in known",
+        "if any(name == shift and first <= on for name, first in known)"
+        " and (shift, on) not in known",
         "first <= on",
         "first < on",
     ): "a shift logged on that very day is not missing anyhow",
