@@ -11,7 +11,7 @@ from pmtrack.rules.plan_steps import OWN
 from tests.oracle.whole_plan import cost_of, optima
 from tests.planning.small_shops import draft_of, small_case
 
-EACH = 30
+EACH = 12
 
 
 @pytest.mark.parametrize("batch", range(10))

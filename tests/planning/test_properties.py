@@ -107,7 +107,7 @@ def overdue_at_start(draft: Draft, job: PlacedJob) -> bool:
     return window is not None and job.due_on == window.due_on and window.last < draft.ground.today
 
 
-LAWS = settings(max_examples=25, deadline=None)
+LAWS = settings(max_examples=15, deadline=None)
 
 
 @LAWS

@@ -159,7 +159,7 @@ def in_hours(*minutes: Sequence[int]) -> list[float]:
     return [len(some) / 60 for some in minutes]
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(cases())
 def test_hours_and_failures_agree_with_a_count_of_minutes(case: Case) -> None:
     scheduled = [n for n, clock in enumerate(case.clocks) if case.is_scheduled(clock)]
