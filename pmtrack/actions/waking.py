@@ -17,7 +17,7 @@ from pmtrack.rules.base import coverers
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.quiet import Asked, Countdown, countdowns, done_after, is_settled
 from pmtrack.rules.shop import Task
-from pmtrack.store.codec import damaged, to_date, to_instant
+from pmtrack.store.codec import to_date, to_instant
 from pmtrack.store.latest import (
     LATEST_AFTER,
     Latest,
@@ -32,11 +32,8 @@ CLOSE = timedelta(days=4)  # of deeds no further apart, either may be the later 
 def waking(view: View, within: int = 0) -> tuple[Task, ...]:
     """The tasks and one-off jobs that may be on the list, or to be done `within` so many days."""
     rows = latest_of_tasks(view.store, view.day)
-    try:
-        sieve = _Sieve(view, Asked(view.day, within), rows)
-        found = [row for row in rows if not sieve.is_quiet(row)]
-    except TypeError:  # what should be text is none
-        raise damaged("tasks and completions cannot be read") from None
+    sieve = _Sieve(view, Asked(view.day, within), rows)
+    found = [row for row in rows if not sieve.is_quiet(row)]
     view.know_bases({row.name: _base(view, row) for row in found if sieve.stands_alone(row)})
     return tuple(view.task(row.name) for row in found)
 

@@ -17,8 +17,7 @@ def contents(path: Path) -> bytes:
     try:
         return path.read_bytes()
     except OSError as error:
-        reason = (error.strerror or "it cannot be read").lower()
-        raise Refused(f"{path}: {reason}; name a file that exists") from None
+        raise _unreadable(path, error) from None
 
 
 @contextmanager
@@ -35,9 +34,13 @@ def opened(path: Path) -> Iterator[BinaryIO]:
                 shutil.copyfileobj(file, kept)
                 file = kept
         except OSError as error:
-            reason = (error.strerror or "it cannot be read").lower()
-            raise Refused(f"{path}: {reason}; name a file that exists") from None
+            raise _unreadable(path, error) from None
         yield file
+
+
+def _unreadable(path: Path, error: OSError) -> Refused:
+    reason = (error.strerror or "it cannot be read").lower()
+    return Refused(f"{path}: {reason}; name a file that exists")
 
 
 def write_whole(path: Path, data: bytes) -> None:

@@ -1,5 +1,6 @@
 """Commands that look after the store: copies, checks, and the whole store as plain files."""
 
+from contextlib import closing
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -35,11 +36,8 @@ def backup(
     from pmtrack.store.upkeep import back_up
 
     session: Session = context.obj
-    store = open_store(session.store)
-    try:
+    with closing(open_store(session.store)) as store:
         back_up(store, file)
-    finally:
-        store.close()
     tell(f"{session.store} is copied to {file} and reads back well")
 
 
@@ -81,28 +79,24 @@ def verify(context: typer.Context) -> None:
     Example: pmtrack verify
     """
     from pmtrack.errors import Refused
+    from pmtrack.rules.text import first_of
     from pmtrack.store import open_store
     from pmtrack.store.stored_shop import needs_shop
     from pmtrack.store.upkeep import faults_of_facts, faults_of_usage
 
     session: Session = context.obj
-    store = open_store(session.store)
-    try:
-        with store.reading():
-            needs_shop(store)
-            faults = faults_of_facts(store)
-            head = "damaged; go back to a backup with 'pmtrack restore BACKUP --over'"
-            if not faults:
-                faults = faults_of_usage(store)
-                head = (
-                    "the entries are sound, what is worked out from them is not; "
-                    "'pmtrack unload FOLDER', then 'pmtrack load FOLDER --over' works it out anew"
-                )
-    finally:
-        store.close()
+    with closing(open_store(session.store)) as store, store.reading():
+        needs_shop(store)
+        faults = faults_of_facts(store)
+        head = "damaged; go back to a backup with 'pmtrack restore BACKUP --over'"
+        if not faults:
+            faults = faults_of_usage(store)
+            head = (
+                "the entries are sound, what is worked out from them is not; "
+                "'pmtrack unload FOLDER', then 'pmtrack load FOLDER --over' works it out anew"
+            )
     if faults:
-        more = [f"and {len(faults) - _MOST} more"] if len(faults) > _MOST else []
-        raise Refused("\n".join([f"{session.store}: {head}", *faults[:_MOST], *more]))
+        raise Refused("\n".join([f"{session.store}: {head}", *first_of(faults, _MOST)]))
     tell(f"{session.store}: sound")
 
 
@@ -121,12 +115,8 @@ def unload(
     from pmtrack.store.unloading import unload as write_files
 
     session: Session = context.obj
-    store = open_store(session.store)
-    try:
-        with told_as_damage(store):
-            files = write_files(store, folder)
-    finally:
-        store.close()
+    with closing(open_store(session.store)) as store, told_as_damage(store):
+        files = write_files(store, folder)
     tell(f"{session.store} is written to {folder} as {files} files")
 
 

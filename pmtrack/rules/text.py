@@ -1,6 +1,7 @@
 """Free text that people type: one line, printable, of bounded length."""
 
 import unicodedata
+from collections.abc import Sequence
 
 from pmtrack.errors import Refused
 
@@ -40,6 +41,12 @@ def needed(text: str, what: str, example: str) -> str:
 def counted(number: int, what: str) -> str:
     """A number of things in words: `1 job`, `2 jobs`."""
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def first_of(lines: Sequence[str], most: int) -> list[str]:
+    """The first lines, and where there are more than `most`, one that tells how many."""
+    left = len(lines) - most
+    return [*lines[:most], f"and {left} more"] if left > 0 else list(lines)
 
 
 def printable(text: str) -> str:

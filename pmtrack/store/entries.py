@@ -13,7 +13,7 @@ from pmtrack.store.records import decode
 from pmtrack.store.tallies import MeterTallies
 
 LARGEST_NUMBER = 2**63 - 1  # that SQLite gives to a row
-_TABLES = {
+TABLES = {  # that hold what entries of a kind tell
     "shift": "shift_log",
     "completion": "completion",
     "deferral": "deferral",
@@ -71,8 +71,8 @@ def _shown(store: Store, row: tuple[Any, ...]) -> dict[str, Any]:
 
 def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
     columns: dict[str, Any] = {}
-    if kind in _TABLES:
-        query = f"SELECT * FROM {_TABLES[kind]} WHERE entry = ?"
+    if kind in TABLES:
+        query = f"SELECT * FROM {TABLES[kind]} WHERE entry = ?"
         found = next(store.db.query(query, [number]), None)
         if found is None:
             raise damaged(f"entry {number} has lost what it tells")

@@ -7,6 +7,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from pmtrack.errors import FaultyFile, PmtrackError
+from pmtrack.rules.text import first_of
 from pmtrack.store.database import (
     APPLICATION_ID,
     KNOWN_STEPS,
@@ -40,8 +41,7 @@ def loaded(folder: Path) -> Iterator[Store]:
             with _cells_of_any_length():
                 faults = _fill(new, index)
             if faults:
-                more = [f"and {len(faults) - _MOST} more"] if len(faults) > _MOST else []
-                raise FaultyFile([*faults[:_MOST], *more])
+                raise FaultyFile(first_of(faults, _MOST))
         make_current(new)
         with new.writing():
             new.change("DELETE FROM tally")  # bringing it up to date may have made them

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from pmtrack.errors import Refused
+from pmtrack.rules.text import first_of
 from pmtrack.store.contents import Contents, contents_of
 from pmtrack.store.database import Store, make_current, staged
 from pmtrack.store.placing import look_at, replace_inside, what_is_there, write_new
@@ -52,9 +53,8 @@ def check(copy: Store) -> None:
         faults = faults_of_usage(copy)
         mend = f"'pmtrack --store {copy.path} unload FOLDER', then load that: it is worked out anew"
     if faults:
-        more = [f"and {len(faults) - _SHOWN} more"] if len(faults) > _SHOWN else []
         head = f"{copy.path}: not sound; nothing was changed; {mend}"
-        raise Refused("\n".join([head, *faults[:_SHOWN], *more]))
+        raise Refused("\n".join([head, *first_of(faults, _SHOWN)]))
 
 
 def put_in_place(new: Store, path: Path, over: bool) -> Placed:

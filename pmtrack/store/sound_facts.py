@@ -2,6 +2,7 @@
 
 from pmtrack.store.codec import YEARS
 from pmtrack.store.database import Store
+from pmtrack.store.entries import TABLES
 
 _INSTANTS = (
     "store.made_at", "applied.at", "entry.at", "entry.recorded_at", "dial.at", "completion.at",
@@ -14,20 +15,8 @@ _DATES = (
     "entry.day", "shift_log.day", "dial.day", "deferral.until", "service_change.day",
     "pin.pinned_to", "plan_job.day",
 )  # fmt: skip
-_KINDS_OF = {
-    "shift_log": ("shift",),
-    "dial": ("dial", "shift", "completion"),
-    "completion": ("completion",),
-    "deferral": ("deferral",),
-    "job": ("job",),
-    "stop": ("stop",),
-    "restart": ("restart",),
-    "service_change": ("idle", "back"),
-    "tool_count": ("tool-count",),
-    "tool_event": ("tool-event",),
-    "pin": ("pin",),
-    "release": ("release",),
-    "void": ("void",),
+_KINDS_OF = {"dial": ("dial", "shift", "completion")} | {
+    table: tuple(kind for kind in TABLES if TABLES[kind] == table) for table in TABLES.values()
 }
 # columns that repeat what their entry says, for a faster search
 _REPEATED = (

@@ -164,16 +164,6 @@ def _proved(kills: int, seed: int) -> list[Counted]:
     return found
 
 
-def measured(short: bool = False, seed: int = 1) -> list[Counted]:
-    """What crashes did to a store."""
-    return [_counted(SHORT_KILLS if short else KILLS, seed)]
-
-
-def figures(short: bool = False) -> list[str]:
-    """The lines of the table."""
-    return [line for one in measured(short) for line in one.lines()]
-
-
 def main() -> int:
     """Kill, check and tell; 1 if anything was lost, or a broken store went unnoticed."""
     parser = argparse.ArgumentParser(description="Whether crashes lose anything.")

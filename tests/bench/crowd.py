@@ -218,16 +218,6 @@ def _spread(seconds: list[float]) -> str:
     return f"{cuts[9] * 1000:.0f} / {cuts[18] * 1000:.0f} / {max(seconds) * 1000:.0f} ms"
 
 
-def measured(short: bool = False) -> list[Counted]:
-    """How a crowd fared."""
-    return [crowd(*(SHORT if short else (WRITERS, SHIFTS)))]
-
-
-def figures(short: bool = False) -> list[str]:
-    """The lines of the table; waits are median / 95 % / longest."""
-    return [line for one in measured(short) for line in one.lines()]
-
-
 def main() -> int:
     """Let the crowd write, check and tell; 1 if anything was lost or refused."""
     parser = argparse.ArgumentParser(description="Whether a crowd loses anything.")

@@ -14,7 +14,6 @@ from pathlib import Path
 
 from tests.fuzz.names import NAMES
 
-SHORT = 8  # seconds for each target
 ROOT = Path(__file__).parents[2]
 ABSENT = "the fuzzer atheris is not installed here; it has wheels for some Pythons on Linux alone"
 
@@ -41,15 +40,15 @@ def installed() -> bool:
     return importlib.util.find_spec("atheris") is not None
 
 
-def fuzz(names: Sequence[str] = NAMES, seconds: int = 60, short: bool = False) -> list[Outcome]:
-    """Fuzz each target for so many seconds (a few, if `short`); empty where there is no fuzzer.
+def fuzz(names: Sequence[str] = NAMES, seconds: int = 60) -> list[Outcome]:
+    """Fuzz each target for so many seconds; empty where there is no fuzzer.
 
     Faults with their inputs stay in a folder that the outcome names.
     """
     if not installed():
         print(ABSENT, file=sys.stderr)
         return []
-    return [_one(name, SHORT if short else seconds) for name in names]
+    return [_one(name, seconds) for name in names]
 
 
 def _one(name: str, seconds: int) -> Outcome:

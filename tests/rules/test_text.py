@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.errors import Refused
-from pmtrack.rules.text import LONGEST, counted, needed, one_line, printable
+from pmtrack.rules.text import LONGEST, counted, first_of, needed, one_line, printable
 
 
 @pytest.mark.parametrize(
@@ -98,3 +98,16 @@ def test_printable_text_has_no_control_characters_but_line_ends(text: str) -> No
     shown = printable(text)
     assert len(shown) == len(text)
     assert not [c for c in shown if c != "\n" and unicodedata.category(c) in ("Cc", "Cs")]
+
+
+@pytest.mark.parametrize(
+    ("lines", "shown"),
+    [
+        ([], []),
+        (["a", "b"], ["a", "b"]),
+        (["a", "b", "c"], ["a", "b", "and 1 more"]),
+        (["a", "b", "c", "d"], ["a", "b", "and 2 more"]),
+    ],
+)
+def test_of_many_lines_the_first_are_told(lines: list[str], shown: list[str]) -> None:
+    assert first_of(lines, 2) == shown
