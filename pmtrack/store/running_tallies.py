@@ -8,7 +8,7 @@ from pmtrack.rules.usage import Tally
 from pmtrack.store.codec import maybe_millionths, to_millionths
 from pmtrack.store.database import Store
 from pmtrack.store.entries import LARGEST_NUMBER
-from pmtrack.store.tallies import Key, MeterTallies
+from pmtrack.store.tallies import FIRST, Key, MeterTallies
 
 MeterName = tuple[str, str]  # machine and meter
 NewCount = tuple[str, str, str, int, str, int]  # machine, meter, instant, entry, day, millionths
@@ -17,7 +17,6 @@ _COLUMNS = (
     "machine, meter, at, is_dial, entry, day, value, wrapped, exchanged,"
     " usage, dial_offset, level, counted, unlogged"
 )
-_FIRST: Key = ("", False, 0)
 _LAST: Key = ("9999", True, 0)
 
 
@@ -85,7 +84,7 @@ class RunningTallies:
             self.overflown.add(name)
 
     def _open(self, name: MeterName) -> _Running:
-        key, tally = MeterTallies(self._store, *name).tail() or (_FIRST, Tally())
+        key, tally = MeterTallies(self._store, *name).tail() or (FIRST, Tally())
         running = self._meters[name] = _Running(
             opened=key,
             at=key[0],

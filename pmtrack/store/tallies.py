@@ -27,6 +27,7 @@ _BACKWARDS = "at DESC, is_dial DESC, entry DESC"
 _TOGETHER = 2000  # entries that are folded anew together
 
 Key = tuple[str, bool, int]  # of an entry: instant, whether it is a dial, number
+FIRST: Key = ("", False, 0)  # before all entries
 
 
 class MeterTallies:
@@ -86,7 +87,7 @@ class MeterTallies:
             f"SELECT day FROM tally WHERE machine = ? AND meter = ? AND ({_KEY}) > (?, ?, ?)"
             f" ORDER BY {_KEY} LIMIT 1",
             *self._of,
-            *(key or ("", False, 0)),
+            *(key or FIRST),
         )
         return to_date(row[0]) if row else None
 
@@ -167,7 +168,7 @@ class MeterTallies:
 
     def rebuild(self, wraps_at: Fraction | None) -> None:
         """Bring all tallies up to date, as after a change of `wraps_at`."""
-        self.refold(("", False, 0), wraps_at)
+        self.refold(FIRST, wraps_at)
 
 
 def _key(entry: MeterEntry) -> Key:
