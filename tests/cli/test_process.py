@@ -32,6 +32,11 @@ def started(store: Path, *arguments: str, **how: Any) -> subprocess.Popen[str]:
     )
 
 
+def heeding() -> None:
+    """Ctrl-C counts in a process, as at a terminal; one behind a shell's `&` is deaf to it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def ended(store: Path, *arguments: str, **how: Any) -> tuple[int, str, str]:
     """Status, standard output and standard error of the command, with nothing typed."""
     with started(store, *arguments, **({"stdin": subprocess.DEVNULL} | how)) as process:
@@ -109,7 +114,7 @@ def test_a_full_disk_leaves_everything_as_it_was(worked_store: Path, arguments: 
 
 def test_ctrl_c_at_a_question_logs_nothing(worked_store: Path) -> None:
     before = dump(worked_store)
-    with started(worked_store, "log", "TP-1") as process:
+    with started(worked_store, "log", "TP-1", preexec_fn=heeding) as process:
         assert process.stderr is not None
         process.stderr.readline()
         process.send_signal(signal.SIGINT)
@@ -124,7 +129,7 @@ def test_ctrl_c_while_another_writes_records_nothing(worked_store: Path) -> None
     before = dump(worked_store)
     with closing(sqlite3.connect(worked_store, isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
-        with started(worked_store, "done", "TP-1/monthly") as process:
+        with started(worked_store, "done", "TP-1/monthly", preexec_fn=heeding) as process:
             time.sleep(1.0)
             process.send_signal(signal.SIGINT)
             time.sleep(0.2)
