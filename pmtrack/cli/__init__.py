@@ -1,10 +1,12 @@
 """The command line: reads arguments, calls the actions, shows what they tell; one error door."""
 
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Annotated
 
 import typer
+from typer.main import get_command
 
 from pmtrack import __version__
 from pmtrack.cli import (
@@ -82,9 +84,12 @@ def main(arguments: list[str] | None = None) -> int:
     return status
 
 
+_command = cache(get_command)  # a process that runs many commands reads the options once
+
+
 def _run(arguments: list[str] | None) -> int:
     try:
-        app(args=arguments, prog_name="pmtrack")
+        _command(app)(args=arguments, prog_name="pmtrack")
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else 0
     return 0
