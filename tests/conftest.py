@@ -26,6 +26,11 @@ WORKED = (  # entries 1 to 10, all of 24 and 25 November 2026
 )
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long ones come first, so that none of them is left alone at the end."""
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
 @pytest.fixture(scope="session")
 def applied_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A store to which the small shop was applied, to be copied."""

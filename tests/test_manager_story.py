@@ -17,6 +17,7 @@ from tests.publishing.conftest import OwnKeyring
 from tests.publishing.loopback import gated, radicale
 from tests.publishing.remote import Calendar
 
+pytestmark = pytest.mark.long
 SAMPLE = Path(__file__).parents[1] / "sample_shop.yaml"
 MORNING = "2026-11-25T06:20"
 NOON = "2026-11-25T12:00"

@@ -11,6 +11,7 @@ from tests.publishing.loopback import radicale
 from tests.readme_console import README, agrees, path_with, run, shell_blocks, stories
 
 
+@pytest.mark.long
 def test_the_three_stories_run_word_for_word(tmp_path: Path) -> None:
     told = stories(README.read_text())
     program = Path(sys.executable).parent / "pmtrack"
