@@ -59,6 +59,17 @@ def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
     ]
 
 
+def completions_on(store: Store, task: str, day: date) -> list[int]:
+    """Entries of the completions of a task on one day, in the order of entry."""
+    rows = store.rows(
+        "SELECT entry.id FROM completion JOIN entry ON entry.id = completion.entry"
+        f" WHERE completion.task = ? AND entry.day = ? AND {STANDS} ORDER BY entry.id",
+        task,
+        day.isoformat(),
+    )
+    return [number for (number,) in rows]
+
+
 def last_deferral(store: Store, task: str, day: date) -> Deferral | None:
     """The latest deferral of a task made on days up to `day`."""
     row = store.row(

@@ -170,6 +170,20 @@ def test_a_completion_entered_late_does_not_move_a_later_one(run: Command) -> No
     )
 
 
+def test_a_job_recorded_twice_on_a_day_is_taken_and_told(run: Command) -> None:
+    run.done("done", "PB-1/weekly", "--at", "2026-11-24T08:00")
+    run.done("done", "PB-1/weekly", "--at", "2026-11-25T08:00")
+    again = run("done", "PB-1/weekly", "--at", "2026-11-25T09:30")
+    assert (again.status, again.err) == (
+        0,
+        "PB-1/weekly was recorded on that day already, as entry 2; if it is the same job:"
+        " pmtrack void 3 --why 'recorded twice'\n",
+    )
+    run.done("void", "3", "--why", "recorded twice")
+    run.done("void", "2", "--why", "it was not done")
+    run.done("done", "PB-1/weekly", "--at", "2026-11-25T10:00")  # what is crossed out is no job
+
+
 def test_a_task_put_off_comes_back_after_its_date(run: Command) -> None:
     told = run.done("defer", "TP-1/monthly", "--until", "2026-12-04", "--why", "rush order")
     assert told == "entry 1: TP-1/monthly is put off through 2026-12-04\n"
