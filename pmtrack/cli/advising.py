@@ -30,7 +30,7 @@ def trend(
     json: Json = False,
     csv: CsvFile = None,
 ) -> None:
-    """Is a machine getting worse? Its failures over its operating hours.
+    """Tell from a machine's failures whether it is getting worse.
 
     Example: pmtrack trend TP-1
     """
@@ -62,7 +62,7 @@ def advice(
     json: Json = False,
     csv: CsvFile = None,
 ) -> None:
-    """Does PM pay, which intervals to change, and what to change first.
+    """Tell whether PM pays, and which intervals to change first.
 
     Example: pmtrack advice TP-1/monthly
     """

@@ -14,7 +14,7 @@ def backtest(
     on: On = None,
     json: Json = False,
 ) -> None:
-    """How often usage came to its mark within the 80 % range that was shown.
+    """How often usage came to its mark within the range shown.
 
     Example: pmtrack backtest TP-1
     """

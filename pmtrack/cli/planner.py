@@ -141,7 +141,7 @@ def sheet(
     out: Annotated[Path, typer.Option(help="The HTML file to write.")],
     no_daily: NoDaily = False,
 ) -> None:
-    """Write the saved plan as a sheet for the wall: one or two landscape pages.
+    """Write the saved plan as a sheet for the wall. One or two landscape pages.
 
     Example: pmtrack sheet 2027-Q1 --out q1.html --no-daily
     """
@@ -167,7 +167,7 @@ def cards(
     week: Annotated[str | None, typer.Option(help="Only that week's, like 2027-W03.")] = None,
     no_daily: NoDaily = False,
 ) -> None:
-    """Write a job card for each job of the saved plan: one a page, cautions first.
+    """Write a job card for each job of the saved plan. One a page, cautions first.
 
     Example: pmtrack cards 2027-Q1 --week 2027-W03 --out cards.html
     """
@@ -193,7 +193,7 @@ def publish(
     todos: Annotated[bool, typer.Option("--todos", help="To-dos instead of events.")] = False,
     no_daily: NoDaily = False,
 ) -> None:
-    """Put the saved plan straight onto a CalDAV calendar, changing only what changed.
+    """Put the saved plan onto a CalDAV calendar. Only what changed is changed.
 
     The login comes from PMTRACK_CALDAV_USER and PMTRACK_CALDAV_PASSWORD, or the keyring.
     It can be repeated: what is there already stays.

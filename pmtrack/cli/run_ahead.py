@@ -20,7 +20,7 @@ def setup(
     on: On = None,
     json: Json = False,
 ) -> None:
-    """Before a job: which of its tools to fit, sharpen or replace first.
+    """Which tools of a job to fit, sharpen or replace before it.
 
     Example: pmtrack setup KIOSK-DOOR --parts 300 --material stainless
     """

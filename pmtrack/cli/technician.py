@@ -59,7 +59,7 @@ def today(
 
 
 def why(context: typer.Context, task: TaskOrTool, on: On = None, json: Json = False) -> None:
-    """Why a task or a tool stands where it does; its cautions, steps and parts.
+    """Why a task or a tool stands where it does. With cautions, steps and parts.
 
     Example: pmtrack why TP-1/monthly; or: pmtrack why RD-10
     """

@@ -27,7 +27,7 @@ def life(
         Path | None, typer.Option(help="Write the family's life curve as a picture (SVG).")
     ] = None,
 ) -> None:
-    """How long tools last, and how often to sharpen them: keep, shorten or lengthen.
+    """How long tools last, and how often to sharpen them.
 
     Example: pmtrack life "round punch" --out life.svg
     """

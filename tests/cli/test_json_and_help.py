@@ -143,6 +143,7 @@ def test_the_help_lists_every_command(run: Command) -> None:
     told = run.done("--help")
     lines = told.partition("Commands:")[2].splitlines()
     assert set(COMMANDS) <= {line.split()[0] for line in lines if line[2:3].strip()}
+    assert [line for line in lines if line.endswith("...")] == []  # a line says all it has to say
     assert_fits(told)
 
 
