@@ -1,7 +1,7 @@
 """What meters gained while wear parts were fitted, from the tallies that the store keeps."""
 
-from collections.abc import Collection, Iterable, Sequence
-from datetime import date, timedelta
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 
 from pmtrack.actions.meter_history import MeterHistory
@@ -10,6 +10,7 @@ from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import MeterEntry, Moment
 from pmtrack.rules.metered import Fitting
 from pmtrack.rules.usage import ZERO
+from pmtrack.rules.wear_hits import is_later
 from pmtrack.store.codec import to_text
 from pmtrack.store.tallies import MeterTallies
 
@@ -34,18 +35,27 @@ class MeterGains:
         tally = self._history(machine).at(moment)
         return tally.usage if tally else ZERO
 
-    def until(self, spans: Iterable[Fitting], moment: Moment) -> Fraction:
-        """What was gained up to a moment while the part was fitted."""
-        instant = instant_of(moment, self._view.bare)
+    def between(self, spans: Iterable[Fitting], since: Moment | None, last: date) -> Fraction:
+        """What was gained later than a moment, on days up to `last`, while the part was fitted."""
+        end = Moment(last)
         return sum(
             (
-                self._usage(cut.machine, cut.end.moment if cut.end else moment)
-                - self._usage(cut.machine, cut.start.moment)
+                self._usage(cut.machine, cut.end.moment if cut.end else end)
+                - self._usage(cut.machine, self._later(cut.start.moment, since))
                 for span in spans
-                if (cut := span.until(instant))
+                if (cut := span.until(self._instant(end))) and self._is_after(cut, since)
             ),
             ZERO,
         )
+
+    def _instant(self, moment: Moment) -> datetime:
+        return instant_of(moment, self._view.bare)
+
+    def _later(self, start: Moment, since: Moment | None) -> Moment:
+        return start if since is None else max(start, since, key=self._instant)
+
+    def _is_after(self, span: Fitting, since: Moment | None) -> bool:
+        return since is None or span.end is None or span.end.at > self._instant(since)
 
     def since(self, spans: Sequence[Fitting], first: date) -> list[MeterEntry]:
         """The gains of days from `first` on while the part was fitted, in time order."""
@@ -64,16 +74,17 @@ class MeterGains:
             self._gains[key] = self._history(machine).gains(first)
         return self._gains[key]
 
-    def on_days(self, spans: Sequence[Fitting], days: Collection[date], moment: Moment) -> Fraction:
-        """What was gained on some days up to a moment while the part was fitted."""
+    def on_days(
+        self, spans: Sequence[Fitting], days: Iterable[date], since: Moment | None
+    ) -> Fraction:
+        """What was gained on some days, later than a moment, while the part was fitted."""
         return sum(
             (
                 gain.value
                 for day in days
-                if day <= moment.day
                 for span in spans
                 for gain in self._history(span.machine).gains(day, day)
-                if span.holds(gain) and (moment.at is None or gain.at <= moment.at)
+                if span.holds(gain) and is_later(gain, since)
             ),
             ZERO,
         )

@@ -21,13 +21,8 @@ from pmtrack.rules.plan_steps import Ground
 from pmtrack.rules.replanning import PlanChange, changes
 from pmtrack.rules.shop import Task
 from pmtrack.rules.windows import Windows
-from pmtrack.store.plans import (
-    last_plan,
-    last_saving,
-    planned_days,
-    rules_when_saved,
-    standing_pins,
-)
+from pmtrack.store.planned import planned_days
+from pmtrack.store.plans import last_plan, last_saving, rules_when_saved, standing_pins
 
 
 def parse_period(text: str) -> Quarter:

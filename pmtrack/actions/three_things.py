@@ -17,7 +17,7 @@ from pmtrack.rules.worth import Matter, Thing, first_things
 from pmtrack.statistics.interval_advice import Verdict
 from pmtrack.statistics.power_law import Growth
 from pmtrack.statistics.trend import Verdict as Way
-from pmtrack.store.plans import days_ahead
+from pmtrack.store.planned import days_ahead
 
 PREVENTED = 0.25  # share of a cause's hours that a cure may spare; common practice, no source
 FEWEST_STOPS = 3  # of one cause, to be more than chance; common practice, no source

@@ -12,9 +12,7 @@ from pmtrack.rules.shop import Task
 from pmtrack.rules.wear import ToolWear
 from pmtrack.rules.worklist import MissingLog, missing_logs, slots_to_log, worklist
 from pmtrack.store import history
-from pmtrack.store.plans import days_ahead, planned_on
-
-TOOL_STATES = ("overdue", "due", "soon")
+from pmtrack.store.planned import days_ahead, planned_on
 
 
 @dataclass(frozen=True)
@@ -55,9 +53,9 @@ def _tools(view: View) -> list[ToolWear]:
     """The tools to sharpen or to replace."""
     if not view.stored.tools:
         return []
-    from pmtrack.actions.tooling import tool_list
+    from pmtrack.actions.tooling import worn_tools
 
-    return [wear for wear in tool_list(view) if wear.state in TOOL_STATES]
+    return worn_tools(view)
 
 
 def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:

@@ -1,23 +1,26 @@
 """Tools: how worn each is."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
 from pmtrack.actions.metered import MeterGains
 from pmtrack.actions.view import View
-from pmtrack.rules.facts import Moment, ShiftLog
-from pmtrack.rules.metered import fittings
+from pmtrack.rules.facts import ShiftLog
+from pmtrack.rules.metered import Fitting, fittings
 from pmtrack.rules.rate import rate_day, span_start
 from pmtrack.rules.shop import Tool
-from pmtrack.rules.shoptime import ONE_DAY
+from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY
 from pmtrack.rules.tool_life import Life, life_of, window_start
 from pmtrack.rules.usage import ZERO
-from pmtrack.rules.wear import ToolWear, is_worn, wear_of
-from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_until
+from pmtrack.rules.wear import ToolWear, is_fresh, wear_of
+from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between
 from pmtrack.rules.workdays import Workdays
 from pmtrack.store import tool_history
 from pmtrack.store.codec import to_text
+
+LISTED = ("overdue", "due", "soon")
 
 
 def factors(view: View) -> Factors:
@@ -30,7 +33,7 @@ def factors(view: View) -> Factors:
 class ToolRecords:
     """Reads what was entered for tools: the latest of it, unless a tool is worn out.
 
-    The wear before is added up by the store, so that the cost does not grow with history.
+    The wear between the last sharpening and that is added up by the store.
     """
 
     def __init__(self, view: View) -> None:
@@ -40,16 +43,18 @@ class ToolRecords:
         self._days: dict[str, set[tuple[date, str]]] = {}
         self._logs: dict[tuple[str, date], tuple[ShiftLog, ...]] = {}
 
-    def of(self, tool: Tool) -> ToolRecord:
-        """A tool with its counts, events and the shifts whose program uses it."""
-        record = self.bare(tool)
-        start = self._start(record)
+    def of(self, bare: ToolRecord) -> tuple[ToolRecord, Life]:
+        """A tool with its counts and the shifts whose program uses it, and its life by them."""
+        start = self._start(bare)
         if start is None:
-            return record
-        latest = self.since(record, start)
-        if not is_worn(latest, self.factors):
-            return latest
-        return self.since(record, min(start, record.base.day) if record.base else date.min)
+            return bare, self._life(bare)
+        record = self.since(bare, start)
+        life = self._life(record)
+        if life.wear < bare.tool.sharpen_every:
+            return record, life
+        # the day on which it was worn may be earlier than what the rate looks at
+        record = self.since(bare, min(start, bare.base.day) if bare.base else date.min)
+        return record, self._life(record)
 
     def bare(self, tool: Tool) -> ToolRecord:
         """A tool with the rows counted for it and its events; a die has its punch's counts."""
@@ -105,21 +110,18 @@ class ToolRecords:
         return self._days[program]
 
     def since(self, record: ToolRecord, first: date) -> ToolRecord:
-        """The record with what was entered from a date on, and the wear before it."""
+        """The record with what was entered from a date on, and the wear of its life before it."""
         logs = self.with_logs(record, first).logs
         spans = fittings(record.places) if record.tool.counts else []
         gains = tuple(self.meter(record.tool).since(spans, first))
-        if first == date.min:
-            return replace(record, logs=logs, gains=gains)
         base = record.base
-        earlier = base is not None and base.day < first
+        is_whole = first == date.min or (base is not None and base.day >= first)
         return replace(
             record,
             counts=tuple(count for count in record.counts if count.day >= first),
             logs=logs,
             gains=gains,
-            before=self._until(record, Moment(first - ONE_DAY)),
-            at_base=self._until(record, base) if base and earlier else None,
+            before=ZERO if is_whole else self.worn(record, first - ONE_DAY),
         )
 
     def with_logs(self, record: ToolRecord, first: date) -> ToolRecord:
@@ -134,43 +136,63 @@ class ToolRecords:
             self._logs[key] = tuple(found)
         return self._logs[key]
 
-    def _until(self, record: ToolRecord, moment: Moment) -> Fraction:
-        """Wear up to a moment: counted, or by programs or a meter on days without a count."""
+    def worn(self, record: ToolRecord, last: date) -> Fraction:
+        """Wear since the edge was new, on days up to `last`.
+
+        Counted for the tool, or by programs or a meter on days without such a count.
+        """
         tool = record.tool
-        counted = {count.day for count in record.counts}
-        wear = counted_until(record, moment, self.factors)
+        wear = counted_between(record, record.base, last, self.factors)
         if tool.counts:
-            meter, spans = self.meter(tool), fittings(record.places)
-            return wear + meter.until(spans, moment) - meter.on_days(spans, counted, moment)
+            return wear + self.gained(record, fittings(record.places), last)
         return wear + sum(
             (
                 made * self.factors.per_part(tool, code, material)
-                for code, material, made in self.made(record, moment)
+                for code, material, made in self.made(record, last)
             ),
             ZERO,
         )
 
-    def made(self, record: ToolRecord, moment: Moment) -> list[tuple[str, str | None, Fraction]]:
-        """Parts that wore a tool up to a moment, by program and the material that was logged."""
-        counted = {count.day for count in record.counts}
+    def made(self, record: ToolRecord, last: date) -> list[tuple[str, str | None, Fraction]]:
+        """Parts that wore an edge since it was new, by program and the material logged."""
+        span, counted = (record.base, last), {count.day for count in record.counts}
         return [
             (code, material, made)
             for code in self.uses(record.tool)
             for machine, material, made in tool_history.program_made(
-                self._view.store, code, moment, counted
+                self._view.store, code, span, counted
             )
             if machine in record.machines
         ]
 
-    def life(self, record: ToolRecord) -> Life:
-        """A tool's life up to the view's day."""
+    def gained(self, record: ToolRecord, spans: Sequence[Fitting], last: date) -> Fraction:
+        """What the meter gained in some stays of a part since it was new, on days up to `last`."""
+        meter, base = self.meter(record.tool), record.base
+        first = base.day - LONGEST_SHIFT if base else date.min
+        counted = {count.day for count in record.counts if first <= count.day <= last}
+        return meter.between(spans, base, last) - meter.on_days(spans, counted, base)
+
+    def _life(self, record: ToolRecord) -> Life:
         days = self._view.machine_days(record.tool.machine)
         return life_of(record, self.factors, self._view.day, days)
 
     def wear(self, tool: Tool) -> ToolWear:
         """How a tool stands on the view's day."""
-        record = self.of(tool)
-        return wear_of(record, self.life(record))
+        return wear_of(*self.of(self.bare(tool)))
+
+    def listed_wear(self, tool: Tool) -> ToolWear | None:
+        """How a tool stands, unless so little of it is gone that no list has it."""
+        record = self.bare(tool)
+        if is_fresh(tool, self.worn(record, self._view.day)):
+            return None
+        return wear_of(*self.of(record))
+
+
+def worn_tools(view: View) -> list[ToolWear]:
+    """The tools to sharpen or to replace, now or soon, in the order of the shop file."""
+    records = ToolRecords(view)
+    wears = (records.listed_wear(tool) for tool in view.stored.tools)
+    return [wear for wear in wears if wear and wear.state in LISTED]
 
 
 def tool_list(view: View, machine: str | None = None, station: str | None = None) -> list[ToolWear]:

@@ -2,10 +2,8 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from fractions import Fraction
 from typing import Any
 
-from pmtrack.actions.metered import MeterGains
 from pmtrack.actions.tooling import ToolRecords
 from pmtrack.actions.view import View
 from pmtrack.actions.why import SHOWN
@@ -15,9 +13,8 @@ from pmtrack.rules.metered import Fitting, fittings
 from pmtrack.rules.quantity import plain, show
 from pmtrack.rules.shop import Tool
 from pmtrack.rules.tool_events import last_edge, since_new
-from pmtrack.rules.usage import ZERO
 from pmtrack.rules.wear import wear_of
-from pmtrack.rules.wear_hits import ToolRecord, by_then, wear_entries
+from pmtrack.rules.wear_hits import ToolRecord, is_later, wear_entries
 from pmtrack.rules.wear_shares import WearShare, counted_shares, program_shares
 from pmtrack.store.codec import to_text
 
@@ -34,8 +31,8 @@ class WhyTool:
 def why_tool(view: View, tool: Tool) -> WhyTool:
     """What a tool's standing rests on, on the view's day."""
     records = ToolRecords(view)
-    record, bare = records.of(tool), records.bare(tool)
-    life = records.life(record)
+    bare = records.bare(tool)
+    record, life = records.of(bare)
     base = bare.base
     recent = records.since(bare, base.day if base else date.min)
     shares = [
@@ -50,31 +47,22 @@ def why_tool(view: View, tool: Tool) -> WhyTool:
 
 def _since(counts: tuple[ToolCount, ...], base: Moment | None) -> list[ToolCount]:
     entries = (MeterEntry(c.entry, c.at, c.day, c.hits) for c in counts)
-    return [c for c, e in zip(counts, entries, strict=True) if not (base and by_then(e, base))]
+    return [c for c, e in zip(counts, entries, strict=True) if is_later(e, base)]
 
 
 def _program_shares(view: View, records: ToolRecords, record: ToolRecord) -> list[WearShare]:
-    made = records.made(record, Moment(view.day))
-    before = records.made(record, record.base) if record.base else []
-    return program_shares(record.tool, records.factors, made, before)
+    return program_shares(record.tool, records.factors, records.made(record, view.day))
 
 
 def _gained_shares(view: View, records: ToolRecords, record: ToolRecord) -> list[WearShare]:
     """What the meter gained in each stay since the edge was new."""
     if not record.tool.counts:
         return []
-    meter, counted = records.meter(record.tool), {count.day for count in record.counts}
-    found = []
-    for span in fittings(record.places):
-        gained = _gained(meter, span, counted, Moment(view.day))
-        gained -= _gained(meter, span, counted, record.base) if record.base else ZERO
-        if gained:
-            found.append(WearShare(_stay(span, record.base), gained))
-    return found
-
-
-def _gained(meter: MeterGains, span: Fitting, counted: set[date], moment: Moment) -> Fraction:
-    return meter.until([span], moment) - meter.on_days([span], counted, moment)
+    shares = [
+        WearShare(_stay(span, record.base), records.gained(record, [span], view.day))
+        for span in fittings(record.places)
+    ]
+    return [share for share in shares if share.amount]
 
 
 def _stay(span: Fitting, base: Moment | None) -> str:
@@ -108,7 +96,7 @@ def _rows(records: ToolRecords, record: ToolRecord) -> list[dict[str, Any]]:
     counts = {count.entry for count in record.counts}
     rows = []
     for entry in wear_entries(record, factors):
-        if (record.base and by_then(entry, record.base)) or not entry.value:
+        if not (entry.value and is_later(entry, record.base)):
             continue
         log = logs.get(entry.entry)
         what = f"{entry.day}  {show(entry.value)} {record.tool.unit}"

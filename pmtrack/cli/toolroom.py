@@ -186,8 +186,9 @@ def _record(
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
         records = ToolRecords(after)
-        record = records.of(next(t for t in after.stored.tools if t.code == tool))
-        wear = wear_of(record, records.life(record))
+        bare = records.bare(next(t for t in after.stored.tools if t.code == tool))
+        record, life = records.of(bare)
+        wear = wear_of(record, life)
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")
     remark = length_remark(record.tool, record.events) if deed.length is not None else None
     if remark:

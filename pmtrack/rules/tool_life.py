@@ -15,7 +15,7 @@ from pmtrack.rules.workdays import Workdays
 
 @dataclass(frozen=True)
 class Life:
-    """Wear up to a day; `start` is the wear of all time when this life began."""
+    """Wear up to a day; `start` is the part of it that is older than this life."""
 
     entries: list[MeterEntry]
     before: Fraction

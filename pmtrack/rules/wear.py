@@ -9,7 +9,7 @@ from pmtrack.rules.shop import Tool
 from pmtrack.rules.tool_events import fitted, is_scrapped, left_to_grind
 from pmtrack.rules.tool_life import Life, life_of
 from pmtrack.rules.usage_due import SOON_DAYS
-from pmtrack.rules.wear_hits import Factors, ToolRecord, wear_at_base, wear_entries
+from pmtrack.rules.wear_hits import Factors, ToolRecord
 from pmtrack.rules.workdays import Workdays
 
 GRACE = Fraction(11, 10)  # 10 % past its interval a tool is overdue (common practice, no source)
@@ -67,11 +67,9 @@ def wear_of(record: ToolRecord, life: Life) -> ToolWear:
     )
 
 
-def is_worn(record: ToolRecord, factors: Factors) -> bool:
-    """Whether the wear entered has come to the interval."""
-    entries = wear_entries(record, factors)
-    total = sum((entry.value for entry in entries), record.before)
-    return total - wear_at_base(record, entries) >= record.tool.sharpen_every
+def is_fresh(tool: Tool, wear: Fraction) -> bool:
+    """Whether so little is gone that the tool is on no list, whatever its rate."""
+    return 2 * wear < tool.sharpen_every
 
 
 def mm_left(record: ToolRecord) -> Fraction | None:
@@ -121,6 +119,6 @@ def _state(record: ToolRecord, life: Life, sharpen_on: date | None) -> str:
     if life.wear >= interval:
         return "due"
     near = sharpen_on is not None and (sharpen_on - life.day).days <= SOON_DAYS
-    if life.wear >= interval * LEAD or (2 * life.wear >= interval and near):
+    if life.wear >= interval * LEAD or (near and not is_fresh(record.tool, life.wear)):
         return "soon"
     return "ok"

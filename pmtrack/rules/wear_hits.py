@@ -6,6 +6,7 @@ machine while the tool is fitted. On a day with rows of its own nothing else is 
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
 from pmtrack.rules.facts import MeterEntry, Moment, ShiftLog, ToolCount, ToolEvent
@@ -18,9 +19,9 @@ from pmtrack.rules.usage import ZERO
 class ToolRecord:
     """A tool and what was entered for it up to a day, in time order.
 
-    Counts, logs and gains may be the latest alone: `before` then holds the wear earlier than these,
-    and `at_base` that up to the last sharpening or replacement, if that was earlier still.
-    A die has the counts and logs of its punch, and in `moved` the punch's events.
+    Counts, logs and gains may be the latest alone: `before` then holds the wear that came between
+    the last sharpening or replacement and these. A die has the counts and logs of its punch, and in
+    `moved` the punch's events.
     """
 
     tool: Tool
@@ -28,7 +29,6 @@ class ToolRecord:
     logs: tuple[ShiftLog, ...] = ()  # shifts whose program uses the tool
     events: tuple[ToolEvent, ...] = ()
     before: Fraction = ZERO
-    at_base: Fraction | None = None
     gains: tuple[MeterEntry, ...] = ()  # of the meter that it counts, while it was fitted
     moved: tuple[ToolEvent, ...] | None = None
 
@@ -97,18 +97,16 @@ def wear_entries(record: ToolRecord, factors: Factors) -> list[MeterEntry]:
     return sorted(entries, key=lambda entry: entry.order)
 
 
-def counted_until(record: ToolRecord, moment: Moment, factors: Factors) -> Fraction:
-    """Wear counted for a tool itself up to a moment."""
-    return at((_counted(record.tool, count, factors) for count in record.counts), moment)
+def counted_between(
+    record: ToolRecord, since: Moment | None, last: date, factors: Factors
+) -> Fraction:
+    """Wear counted for a tool itself on days up to `last`, later than a moment."""
+    entries = (_counted(record.tool, count, factors) for count in record.counts)
+    return sum((e.value for e in entries if e.day <= last and is_later(e, since)), ZERO)
 
 
 def _counted(tool: Tool, count: ToolCount, factors: Factors) -> MeterEntry:
     return MeterEntry(count.entry, count.at, count.day, factors.of_count(tool, count))
-
-
-def at(entries: Iterable[MeterEntry], moment: Moment) -> Fraction:
-    """Wear entered up to a moment; a whole day includes its night shift."""
-    return sum((e.value for e in entries if by_then(e, moment)), ZERO)
 
 
 def by_then(entry: MeterEntry, moment: Moment) -> bool:
@@ -116,8 +114,11 @@ def by_then(entry: MeterEntry, moment: Moment) -> bool:
     return entry.day <= moment.day if moment.at is None else entry.at <= moment.at
 
 
+def is_later(entry: MeterEntry, moment: Moment | None) -> bool:
+    """Whether an entry came after a moment; all do where there is none."""
+    return moment is None or not by_then(entry, moment)
+
+
 def wear_at_base(record: ToolRecord, entries: Iterable[MeterEntry]) -> Fraction:
-    """Wear of all time up to the last sharpening or replacement; 0 without one."""
-    if record.at_base is not None or record.base is None:
-        return record.at_base or ZERO
-    return record.before + at(entries, record.base)
+    """Wear in the entries that is older than the last sharpening or replacement."""
+    return sum((e.value for e in entries if record.base and by_then(e, record.base)), ZERO)

@@ -29,15 +29,12 @@ class WearShare:
         return self.amount * (1 if self.each is None else self.each) * self.factor
 
 
-def program_shares(
-    tool: Tool, factors: Factors, made: Iterable[Made], before: Iterable[Made]
-) -> list[WearShare]:
-    """The programs' shares since the edge was new; `before` is what they had made by then."""
+def program_shares(tool: Tool, factors: Factors, made: Iterable[Made]) -> list[WearShare]:
+    """The programs' shares, by the parts that they made since the edge was new."""
     parts: dict[tuple[str, str | None], Fraction] = {}
-    for sign, rows in ((1, made), (-1, before)):
-        for program, logged, amount in rows:
-            key = program, factors.material_of(program, logged)
-            parts[key] = parts.get(key, ZERO) + sign * amount
+    for program, logged, amount in made:
+        key = program, factors.material_of(program, logged)
+        parts[key] = parts.get(key, ZERO) + amount
     return [
         WearShare(
             source=program,

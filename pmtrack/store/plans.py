@@ -172,31 +172,6 @@ def rules_when_saved(store: Store, period: str) -> dict[str, str]:
     return dict(rows)
 
 
-# the last plan of each period, found by hopping from period to period along the index
-_LAST_PLANS = (
-    "WITH RECURSIVE each(period) AS (SELECT min(period) FROM plan UNION ALL"
-    " SELECT (SELECT min(plan.period) FROM plan WHERE plan.period > each.period) FROM each"
-    " WHERE each.period IS NOT NULL),"
-    " last(id) AS MATERIALIZED (SELECT (SELECT max(id) FROM plan WHERE plan.period = each.period)"
-    " FROM each WHERE each.period IS NOT NULL)"
-)
-
-
-def planned_on(store: Store, day: date) -> list[tuple[str, str, str | None]]:
-    """Key, task and visit of each job that the last saved plan of any period has on a day.
-
-    Where two periods' plans have the same job, the one saved later counts.
-    """
-    return store.rows(
-        f"{_LAST_PLANS} SELECT job.key, job.task, json_extract(job.definition, '$.visit')"
-        " FROM last JOIN plan_job AS job ON job.plan = last.id WHERE job.day = ?"
-        " AND NOT EXISTS (SELECT 1 FROM last AS later JOIN plan_job AS other"
-        " ON other.plan = later.id AND other.key = job.key WHERE later.id > last.id)"
-        " ORDER BY job.task, job.key",
-        day.isoformat(),
-    )
-
-
 # a pin is replaced by a later one of its job, whatever became of that one, unless it is voided
 _PINS_STANDING = (
     "SELECT pin.entry, pin.task, pin.key, pin.pinned_to, pin.why FROM pin"
@@ -222,25 +197,3 @@ def standing_pins(store: Store, on: date | None = None) -> list[Pin]:
         Pin(entry, task, key, to_date(pinned_to), why)
         for entry, task, key, pinned_to, why in store.rows(_PINS_STANDING, made_by, since)
     ]
-
-
-def planned_days(store: Store, apart_from: str, since: date) -> dict[str, date]:
-    """The day of each job, by key, from `since` on, in the saved plans of all periods but one."""
-    rows = store.rows(
-        f"{_LAST_PLANS} SELECT job.key, job.day FROM last JOIN plan ON plan.id = last.id"
-        " JOIN plan_job AS job ON job.plan = last.id"
-        " WHERE plan.period <> ? AND job.day >= ? ORDER BY last.id",
-        apart_from,
-        since.isoformat(),
-    )
-    return {key: to_date(day) for key, day in rows}
-
-
-def days_ahead(store: Store, day: date) -> dict[str, date]:
-    """The day of each job, by key, that the last saved plans have on `day` or later."""
-    rows = store.rows(
-        f"{_LAST_PLANS} SELECT job.key, job.day FROM last"
-        " JOIN plan_job AS job ON job.plan = last.id WHERE job.day >= ? ORDER BY last.id",
-        day.isoformat(),
-    )
-    return {key: to_date(found) for key, found in rows}

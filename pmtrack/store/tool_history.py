@@ -6,6 +6,7 @@ from datetime import date, datetime
 from fractions import Fraction
 
 from pmtrack.rules.facts import Moment, ShiftLog, ToolCount, ToolEvent
+from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.store.codec import (
     from_millionths,
     maybe_amount,
@@ -43,25 +44,40 @@ def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]
 
 
 def program_made(
-    store: Store, program: str, until: Moment, without: Collection[date]
+    store: Store, program: str, span: tuple[Moment | None, date], without: Collection[date]
 ) -> list[tuple[str, str | None, Fraction]]:
-    """Parts that a program made up to a moment, scrap included, by machine and logged material.
+    """Parts that a program made, scrap included, by machine and logged material.
 
-    Days in `without` are left out.
+    Later than a moment, on days up to a last one; days in `without` are left out.
     """
-    limit = "shift_log.day <= ?" if until.at is None else "entry.at <= ?"
+    since, last = span
+    first, later = _later_than(since)
     rows = store.rows(
         "SELECT shift_log.machine, shift_log.material,"
         " sum(COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0)) FROM shift_log"
         " JOIN entry ON entry.id = shift_log.entry"
-        f" WHERE shift_log.program = ? AND {limit} AND {STANDS}"
-        " AND shift_log.day NOT IN (SELECT value FROM json_each(?))"
+        " WHERE shift_log.program = ? AND shift_log.day BETWEEN ? AND ? AND entry.at > ?"
+        f" AND {STANDS} AND shift_log.day NOT IN (SELECT value FROM json_each(?))"
         " GROUP BY shift_log.machine, shift_log.material",
         program,
-        until.day.isoformat() if until.at is None else to_text(until.at),
+        first.isoformat(),
+        last.isoformat(),
+        later,
         json.dumps([day.isoformat() for day in without]),
     )
     return [(machine, material, from_millionths(made)) for machine, material, made in rows]
+
+
+def _later_than(moment: Moment | None) -> tuple[date, str]:
+    """The first day on which a shift can end later than a moment, and the instant, if it has one.
+
+    A shift belongs to the day on which it begins, and ends a day later at most.
+    """
+    if moment is None:
+        return date.min, ""
+    if moment.at is None:
+        return moment.day + ONE_DAY, ""
+    return moment.day - ONE_DAY, to_text(moment.at)
 
 
 def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:

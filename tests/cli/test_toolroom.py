@@ -123,3 +123,24 @@ def test_what_is_entered_late_must_fit_what_came_after_it(
     for line in before:
         run.done(*line.split())
     run.refused(late.split(), 3, "")
+
+
+# The night shift of the 24th ends on the 25th at six: 2,000 parts, 28,000 hits. Two shifts of 14,000
+# hits follow, the later one so far on that the rate has no need of what came before December.
+@pytest.mark.parametrize(
+    ("sharpened", "wear"), [("2026-11-25T02:00", 56000), ("2026-11-25T06:30", 28000)]
+)
+def test_a_shift_belongs_to_the_edge_that_was_there_at_its_end(
+    run: Command, sharpened: str, wear: int
+) -> None:
+    now = "2027-02-01T10:00"
+    run.done("fit", "RD-10", "--station", "T12", "--at", "2026-11-24T06:00")
+    night = ["--shift", "night", "--date", "2026-11-24", "--program", "KIOSK-DOOR"]
+    run.done("log", "TP-1", "--parts", "2000", *night)
+    run.done("sharpen", "RD-10", "--mm", "0.2", "--why", "planned", "--at", sharpened)
+    for day in ("2026-12-01", "2027-01-20"):
+        run.done(*PARTS, "--shift", "day", "--date", day, now=now)
+    assert run.json("tooling", now=now)[0]["wear_hits"] == wear
+    assert sum(share["wear"] for share in run.json("why", "RD-10", now=now)["shares"]) == wear
+    listed = [tool["tool"] for tool in run.json("today", now=now)["tools"]]
+    assert listed == (["RD-10"] if wear >= 54000 else [])

@@ -69,6 +69,8 @@ def test_the_list_of_tools_equals_its_slow_recomputation(
     assert len(rows) >= 60
     assert len(near) >= 15
     assert differences(rows, again, "tool") == []
+    listed = [row for row in rows if row["state"] in ("overdue", "due", "soon")]
+    assert run.json("today", "--on", str(on))["tools"] == listed != []
     told = run.json("tooling", "--unallocated", "--on", str(on))
     assert differences(told, unallocated(shop, facts, on), "machine") == []
 

@@ -18,8 +18,8 @@ from pmtrack.rules.shop import Material, Program, Shop, Tool
 from pmtrack.rules.shoptime import end_of_day
 from pmtrack.rules.tool_events import fitted, is_scrapped
 from pmtrack.rules.tool_life import window_start
-from pmtrack.rules.wear import ToolWear, is_worn, mm_left, tool_wear
-from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_until, wear_entries
+from pmtrack.rules.wear import ToolWear, is_fresh, mm_left, tool_wear
+from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between, wear_entries
 from pmtrack.rules.workdays import Workdays
 from tests.build import DAY, NIGHT, ONE_DAY, ZONE, at, calendars, day, shop, weekday_counts
 
@@ -218,7 +218,7 @@ def test_a_tool_stands_by_its_hits(hits: int, state: str, reached: bool) -> None
     assert found.per_day == 0  # nothing was gained in the last 20 working days
     assert found.state == state
     assert found.sharpen_on == (day("05-04") if reached else None)
-    assert is_worn(record(counted("05-04", hits)), FACTORS) is reached
+    assert is_fresh(RD_10, found.wear_hits) is (hits < 30000)
     assert found.sharpen_range is None
 
 
@@ -250,7 +250,6 @@ def test_the_day_on_which_it_was_worn_is_the_crossing_since_the_sharpening() -> 
     found = wear(kept, FRIDAY)
     assert (found.sharpen_on, found.state) == (day("06-03"), "overdue")
     assert found.wear_hits == 70000
-    assert is_worn(kept, FACTORS)
 
 
 def test_a_tool_without_hits_has_no_dates() -> None:
@@ -424,20 +423,14 @@ def test_a_record_cut_to_its_window_tells_the_same(
     on = counts[-1].day + later * ONE_DAY
     whole = record(*counts, *events)
     first = window_start([count.day for count in counts], on, PLAIN)
-    early = [count for count in counts if count.day < first]
-    at_base = None
-    if events and events[0].moment.day < first:
-        at_base = counted_until(record(*early), events[0].moment, FACTORS)
     cut = replace(
         record(*(count for count in counts if count.day >= first), *events),
-        before=sum((count.hits for count in early), Fraction(0)),
-        at_base=at_base,
+        before=counted_between(whole, whole.base, first - ONE_DAY, FACTORS),
     )
     found, full = wear(cut, str(on)), wear(whole, str(on))
     assert found.wear_hits == full.wear_hits
     assert (found.per_day, found.state) == (full.per_day, full.state)
-    assert is_worn(cut, FACTORS) == is_worn(whole, FACTORS)
-    if not is_worn(whole, FACTORS):  # the day of a crossing may lie before the window
+    if full.wear_hits < RD_10.sharpen_every:  # the day of a crossing may lie before the window
         assert found == full
 
 

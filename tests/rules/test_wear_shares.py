@@ -21,24 +21,20 @@ def made(text: str) -> list[Made]:
 
 
 @pytest.mark.parametrize(
-    ("rows", "before", "shares"),
+    ("rows", "shares"),
     [
-        ("", "", []),
-        ("LID 100", "", [("LID", None, 100, 500)]),  # 5 hits a part, no material
-        ("LID 100, LID 20", "", [("LID", None, 120, 600)]),
-        ("DOOR 10", "", [("DOOR", "stainless", 10, 350)]),  # 14 a part x 2.5
+        ("", []),
+        ("LID 100", [("LID", None, 100, 500)]),  # 5 hits a part, no material
+        ("LID 100, LID 20", [("LID", None, 120, 600)]),
+        ("DOOR 10", [("DOOR", "stainless", 10, 350)]),  # 14 a part x 2.5
         # what a log says goes before the program's own material
-        ("DOOR 10, DOOR mild 5", "", [("DOOR", "mild", 5, 70), ("DOOR", "stainless", 10, 350)]),
-        ("LID 100", "LID 30", [("LID", None, 70, 350)]),  # since the edge alone
-        ("LID 100", "LID 100", []),  # all before the edge
-        ("DOOR 10, LID 3", "DOOR 10", [("LID", None, 3, 15)]),
-        ("OTHER 10", "", [("OTHER", None, 10, 0)]),  # it does not use the tool
+        ("DOOR 10, DOOR mild 5", [("DOOR", "mild", 5, 70), ("DOOR", "stainless", 10, 350)]),
+        ("LID 0", []),
+        ("OTHER 10", [("OTHER", None, 10, 0)]),  # it does not use the tool
     ],
 )
-def test_programs_made_since_the_edge(
-    rows: str, before: str, shares: list[tuple[object, ...]]
-) -> None:
-    found = program_shares(RD_10, FACTORS, made(rows), made(before))
+def test_programs_made(rows: str, shares: list[tuple[object, ...]]) -> None:
+    found = program_shares(RD_10, FACTORS, made(rows))
     told: list[tuple[object, ...]]
     told = [(one.source, one.material, one.amount, one.wear) for one in found]
     assert told == shares

@@ -15,10 +15,10 @@ from pmtrack.rules.plan import PlacedJob, Plan, UnfitJob
 from pmtrack.rules.shop import Task
 from pmtrack.store import Store, open_store
 from pmtrack.store.database import KNOWN_STEPS, Row
+from pmtrack.store.planned import planned_on
 from pmtrack.store.plans import (
     last_plan,
     last_saving,
-    planned_on,
     rules_when_saved,
     save_plan,
     standing_pins,
