@@ -125,8 +125,8 @@ def test_what_is_entered_late_must_fit_what_came_after_it(
     run.refused(late.split(), 3, "")
 
 
-# The night shift of the 24th ends on the 25th at six: 2,000 parts, 28,000 hits. Two shifts of 14,000
-# hits follow, the later one so far on that the rate has no need of what came before December.
+# The night shift of the 24th ends on the 25th at six: 2,000 parts, 28,000 hits. Two shifts of
+# 14,000 follow, the later one so far on that the rate has no need of what came before December.
 @pytest.mark.parametrize(
     ("sharpened", "wear"), [("2026-11-25T02:00", 56000), ("2026-11-25T06:30", 28000)]
 )
