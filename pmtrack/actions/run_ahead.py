@@ -54,9 +54,7 @@ def prepare(view: View, job: Job, now: datetime) -> Preparation:
 def _tools(view: View, records: ToolRecords, job: Job) -> list[ToolWear]:
     """The tools that a part of the program hits with."""
     factors = records.factors
-    wears = [
-        records.wear(tool) for tool in view.shop.tools if factors.hits_per_part(tool, job.program)
-    ]
+    wears = records.wears(*(t for t in view.shop.tools if factors.hits_per_part(t, job.program)))
     if not wears:
         raise Refused(
             f"{job.program} hits with no tool; write its hits for a part under programs in the "

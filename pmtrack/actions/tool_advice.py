@@ -164,8 +164,8 @@ def _families(view: View, machine: str | None) -> list[Family]:
     )
     lives = [
         life
-        for tool in (*shop, *past)
-        for life in lives_of(records.since(records.bare(tool), date.min), records.factors)
+        for record in records.bare(*shop, *past)
+        for life in lives_of(records.since(record, date.min), records.factors)
     ]
     return families(shop, lives)
 

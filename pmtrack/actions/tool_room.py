@@ -49,7 +49,7 @@ def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> N
     record = next((t for t in recorder.view.stored.tools if t.code == tool), None)
     if record is None:  # retired since: there is nothing to hold it against
         return
-    events = tool_history.tool_events(recorder.store, tool, date.max)
+    events = tool_history.tool_events(recorder.store, [tool], date.max)
     if new:
         events = sorted([*events, new], key=lambda e: (e.at, e is new, e.entry))
     found = fault(record, events)
@@ -58,7 +58,7 @@ def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> N
         raise Refused(told if event is new or new is None else _comes_after(event))
     _check_meter(recorder, record, new)
     _check_station(recorder, tool, stays(events))
-    for count in tool_history.tool_counts(recorder.store, record.die_of or tool, date.max):
+    for count in tool_history.tool_counts(recorder.store, [record.die_of or tool], date.max):
         check_scrapped(tool, events, count)
 
 
@@ -91,7 +91,7 @@ def _check_station(recorder: Recorder, tool: str, own: list[Stay]) -> None:
     for other in tool_history.ever_fitted(recorder.store, places) if own else ():
         if other == tool:
             continue
-        events = tool_history.tool_events(recorder.store, other, date.max)
+        events = tool_history.tool_events(recorder.store, [other], date.max)
         found = shared(own, stays(events))
         if found:
             raise Refused(
@@ -132,7 +132,7 @@ def _check_count(
     at = instant_of(moment, recorder.bare)
     for part in recorder.view.stored.tools:
         if tool in (part.code, part.die_of):
-            events = tool_history.tool_events(recorder.store, part.code, date.max)
+            events = tool_history.tool_events(recorder.store, [part.code], date.max)
             check_scrapped(part.code, events, ToolCount(0, tool, moment.day, at, counted[0]))
 
 
@@ -147,7 +147,7 @@ def not_fitted(view: View, days: Mapping[str, Collection[date]]) -> list[str]:
 
 
 def _is_loose(view: View, tool: str, day: date) -> bool:
-    return fitted(tool_history.tool_events(view.store, tool, day)) is None
+    return fitted(tool_history.tool_events(view.store, [tool], day)) is None
 
 
 @dataclass(frozen=True)

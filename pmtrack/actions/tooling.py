@@ -1,13 +1,15 @@
 """Tools: how worn each is."""
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from typing import TypeVar
 
 from pmtrack.actions.metered import MeterGains
 from pmtrack.actions.view import View
-from pmtrack.rules.facts import ShiftLog
+from pmtrack.rules.facts import ShiftLog, ToolCount, ToolEvent
 from pmtrack.rules.metered import Fitting, fittings
 from pmtrack.rules.rate import rate_day, span_start
 from pmtrack.rules.shop import Tool
@@ -21,6 +23,7 @@ from pmtrack.store import tool_history
 from pmtrack.store.codec import to_text
 
 LISTED = ("overdue", "due", "soon")
+_Fact = TypeVar("_Fact", ToolCount, ToolEvent)
 
 
 def factors(view: View) -> Factors:
@@ -56,16 +59,21 @@ class ToolRecords:
         record = self.since(bare, min(start, bare.base.day) if bare.base else date.min)
         return record, self._life(record)
 
-    def bare(self, tool: Tool) -> ToolRecord:
-        """A tool with the rows counted for it and its events; a die has its punch's counts."""
+    def bare(self, *tools: Tool) -> list[ToolRecord]:
+        """Tools with the rows counted for them and their events; a die has its punch's counts."""
         store, day = self._view.store, self._view.day
-        moved = tool_history.tool_events(store, tool.die_of, day) if tool.die_of else None
-        return ToolRecord(
-            tool=tool,
-            counts=tuple(tool_history.tool_counts(store, tool.die_of or tool.code, day)),
-            events=tuple(tool_history.tool_events(store, tool.code, day)),
-            moved=None if moved is None else tuple(moved),
-        )
+        codes = {code for tool in tools for code in (tool.code, tool.die_of) if code}
+        counts = _by_tool(tool_history.tool_counts(store, codes, day))
+        events = _by_tool(tool_history.tool_events(store, codes, day))
+        return [
+            ToolRecord(
+                tool=tool,
+                counts=tuple(counts[tool.die_of or tool.code]),
+                events=tuple(events[tool.code]),
+                moved=tuple(events[tool.die_of]) if tool.die_of else None,
+            )
+            for tool in tools
+        ]
 
     def _start(self, record: ToolRecord) -> date | None:
         """The day from which the rate needs entries; None without any."""
@@ -156,12 +164,10 @@ class ToolRecords:
     def made(self, record: ToolRecord, last: date) -> list[tuple[str, str | None, Fraction]]:
         """Parts that wore an edge since it was new, by program and the material logged."""
         span, counted = (record.base, last), {count.day for count in record.counts}
+        rows = tool_history.program_made(self._view.store, self.uses(record.tool), span, counted)
         return [
-            (code, material, made)
-            for code in self.uses(record.tool)
-            for machine, material, made in tool_history.program_made(
-                self._view.store, code, span, counted
-            )
+            (program, material, made)
+            for machine, program, material, made in rows
             if machine in record.machines
         ]
 
@@ -176,27 +182,31 @@ class ToolRecords:
         days = self._view.machine_days(record.tool.machine)
         return life_of(record, self.factors, self._view.day, days)
 
-    def wear(self, tool: Tool) -> ToolWear:
-        """How a tool stands on the view's day."""
-        return wear_of(*self.of(self.bare(tool)))
+    def wears(self, *tools: Tool) -> list[ToolWear]:
+        """How tools stand on the view's day."""
+        return [wear_of(*self.of(record)) for record in self.bare(*tools)]
 
-    def listed_wear(self, tool: Tool) -> ToolWear | None:
-        """How a tool stands, unless so little of it is gone that no list has it."""
-        record = self.bare(tool)
-        if is_fresh(tool, self.worn(record, self._view.day)):
-            return None
-        return wear_of(*self.of(record))
+
+def _by_tool(facts: Iterable[_Fact]) -> defaultdict[str, list[_Fact]]:
+    found: defaultdict[str, list[_Fact]] = defaultdict(list)
+    for fact in facts:
+        found[fact.tool].append(fact)
+    return found
 
 
 def worn_tools(view: View) -> list[ToolWear]:
     """The tools to sharpen or to replace, now or soon, in the order of the shop file."""
     records = ToolRecords(view)
-    wears = (records.listed_wear(tool) for tool in view.stored.tools)
-    return [wear for wear in wears if wear and wear.state in LISTED]
+    wears = [
+        wear_of(*records.of(record))
+        for record in records.bare(*view.stored.tools)
+        if not is_fresh(record.tool, records.worn(record, view.day))
+    ]
+    return [wear for wear in wears if wear.state in LISTED]
 
 
 def tool_list(view: View, machine: str | None = None, station: str | None = None) -> list[ToolWear]:
     """All tools of the shop, or of one machine or station, in the order of the shop file."""
     records = ToolRecords(view)
-    wears = [records.wear(tool) for tool in view.stored.tools if machine in (None, tool.machine)]
+    wears = records.wears(*(t for t in view.stored.tools if machine in (None, t.machine)))
     return [w for w in wears if station is None or (w.fitted and w.fitted[1] == station)]

@@ -27,7 +27,7 @@ def _allocation(view: View, records: ToolRecords, machine: Machine) -> Allocatio
     now = meter.at_end_of(view.day) or Tally()
     before = meter.at_end_of(first - ONE_DAY) or Tally()
     tools = (*view.shop.tools, *view.stored.past.tools)
-    bare = (records.bare(tool) for tool in tools if not (tool.counts or tool.die_of))
+    bare = records.bare(*(tool for tool in tools if not (tool.counts or tool.die_of)))
     return Allocation(
         machine=machine.code,
         first=first,

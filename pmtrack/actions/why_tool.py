@@ -31,7 +31,7 @@ class WhyTool:
 def why_tool(view: View, tool: Tool) -> WhyTool:
     """What a tool's standing rests on, on the view's day."""
     records = ToolRecords(view)
-    bare = records.bare(tool)
+    (bare,) = records.bare(tool)
     record, life = records.of(bare)
     base = bare.base
     recent = records.since(bare, base.day if base else date.min)

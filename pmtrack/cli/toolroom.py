@@ -186,7 +186,7 @@ def _record(
         number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
         after = View(recorder.store, recorder.view.day)
         records = ToolRecords(after)
-        bare = records.bare(next(t for t in after.stored.tools if t.code == tool))
+        (bare,) = records.bare(next(t for t in after.stored.tools if t.code == tool))
         record, life = records.of(bare)
         wear = wear_of(record, life)
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")

@@ -44,28 +44,32 @@ def program_days(store: Store, program: str, day: date) -> set[tuple[date, str]]
 
 
 def program_made(
-    store: Store, program: str, span: tuple[Moment | None, date], without: Collection[date]
-) -> list[tuple[str, str | None, Fraction]]:
-    """Parts that a program made, scrap included, by machine and logged material.
+    store: Store,
+    programs: Collection[str],
+    span: tuple[Moment | None, date],
+    without: Collection[date],
+) -> list[tuple[str, str, str | None, Fraction]]:
+    """Parts that programs made, scrap included: machine, program, logged material, parts.
 
     Later than a moment, on days up to a last one; days in `without` are left out.
     """
     since, last = span
     first, later = _later_than(since)
     rows = store.rows(
-        "SELECT shift_log.machine, shift_log.material,"
+        "SELECT shift_log.machine, shift_log.program, shift_log.material,"
         " sum(COALESCE(shift_log.parts, 0) + COALESCE(shift_log.scrap, 0)) FROM shift_log"
         " JOIN entry ON entry.id = shift_log.entry"
-        " WHERE shift_log.program = ? AND shift_log.day BETWEEN ? AND ? AND entry.at > ?"
+        " WHERE shift_log.program IN (SELECT value FROM json_each(?))"
+        " AND shift_log.day BETWEEN ? AND ? AND entry.at > ?"
         f" AND {STANDS} AND shift_log.day NOT IN (SELECT value FROM json_each(?))"
-        " GROUP BY shift_log.machine, shift_log.material",
-        program,
+        " GROUP BY shift_log.program, shift_log.machine, shift_log.material",
+        json.dumps(list(programs)),
         first.isoformat(),
         last.isoformat(),
         later,
         json.dumps([day.isoformat() for day in without]),
     )
-    return [(machine, material, from_millionths(made)) for machine, material, made in rows]
+    return [(*source, from_millionths(made)) for *source, made in rows]
 
 
 def _later_than(moment: Moment | None) -> tuple[date, str]:
@@ -80,14 +84,14 @@ def _later_than(moment: Moment | None) -> tuple[date, str]:
     return moment.day - ONE_DAY, to_text(moment.at)
 
 
-def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
-    """Hits entered for a tool on days up to `day`, in time order."""
+def tool_counts(store: Store, tools: Collection[str], day: date) -> list[ToolCount]:
+    """Hits entered for tools on days up to `day`, in time order."""
     rows = store.rows(
-        "SELECT entry.id, entry.day, entry.at, tool_count.hits, tool_count.material FROM tool_count"
-        " JOIN entry ON entry.id = tool_count.entry"
-        f" WHERE tool_count.tool = ? AND entry.day <= ? AND {STANDS}"
-        " ORDER BY entry.at, entry.id",
-        tool,
+        "SELECT entry.id, tool_count.tool, entry.day, entry.at, tool_count.hits,"
+        " tool_count.material FROM tool_count JOIN entry ON entry.id = tool_count.entry"
+        " WHERE tool_count.tool IN (SELECT value FROM json_each(?))"
+        f" AND entry.day <= ? AND {STANDS} ORDER BY entry.at, entry.id",
+        json.dumps(list(tools)),
         day.isoformat(),
     )
     return [
@@ -99,19 +103,19 @@ def tool_counts(store: Store, tool: str, day: date) -> list[ToolCount]:
             hits=from_millionths(hits),
             material=material,
         )
-        for number, on, at, hits, material in rows
+        for number, tool, on, at, hits, material in rows
     ]
 
 
-def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
-    """What was done to a tool on days up to `day`, in time order."""
+def tool_events(store: Store, tools: Collection[str], day: date) -> list[ToolEvent]:
+    """What was done to tools on days up to `day`, in time order."""
     rows = store.rows(
-        "SELECT entry.id, entry.day, entry.at, entry.whole_day, tool_event.event, tool_event.mm,"
-        " tool_event.why, tool_event.machine, tool_event.station, tool_event.length FROM tool_event"
-        " JOIN entry ON entry.id = tool_event.entry"
-        f" WHERE tool_event.tool = ? AND entry.day <= ? AND {STANDS}"
-        " ORDER BY entry.at, entry.id",
-        tool,
+        "SELECT entry.id, tool_event.tool, entry.day, entry.at, entry.whole_day, tool_event.event,"
+        " tool_event.mm, tool_event.why, tool_event.machine, tool_event.station,"
+        " tool_event.length FROM tool_event JOIN entry ON entry.id = tool_event.entry"
+        " WHERE tool_event.tool IN (SELECT value FROM json_each(?))"
+        f" AND entry.day <= ? AND {STANDS} ORDER BY entry.at, entry.id",
+        json.dumps(list(tools)),
         day.isoformat(),
     )
     return [
@@ -127,7 +131,7 @@ def tool_events(store: Store, tool: str, day: date) -> list[ToolEvent]:
             station=station,
             length=maybe_amount(length),
         )
-        for number, on, at, whole_day, event, mm, why, machine, station, length in rows
+        for number, tool, on, at, whole_day, event, mm, why, machine, station, length in rows
     ]
 
 

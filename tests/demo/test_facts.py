@@ -200,7 +200,7 @@ def test_the_tools_of_the_running_program_are_fitted(whole: Demo) -> None:
 
     # at five past six the next program may have been set up; its tools came in, none went out
     # that both need
-    in_turret = [t for t in whole.shop.tools if fitted(records.bare(t).events)]
+    in_turret = [r.tool for r in records.bare(*whole.shop.tools) if fitted(r.events)]
 
     assert len([t for t in in_turret if t.code in program.hits]) >= len(program.hits) - 2
     assert len(in_turret) >= 46
