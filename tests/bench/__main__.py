@@ -33,7 +33,6 @@ REACHED = (
     "-m coverage report --include=*/pmtrack/rules/* --skip-covered --fail-under=100",
 )
 PARTS = (
-    Part("start", ("-m tests.bench.start_up",), ("-m tests.bench.start_up",)),
     Part("speed", ("-m tests.bench.speed --scale 1",), ("-m tests.bench.speed --scale 0.005",)),
     Part("plans", ("-m tests.bench.planning",), ("-m tests.bench.planning 20",)),
     Part("crashes", ("-m tests.bench.crashes",), ("-m tests.bench.crashes --short",)),
