@@ -5,6 +5,8 @@ from typing import Any
 from icalendar import Calendar
 from icalendar.parser import Contentline, Parameters
 
+OCTETS = 74  # of a line before it is folded, as the library counts; RFC 5545 3.1 (2009) allows 75
+
 
 class SharedLine(Contentline):
     """A content line that is folded once, however often it stands in the file."""
@@ -13,13 +15,30 @@ class SharedLine(Contentline):
     _folded: bytes
 
     def to_ical(self) -> bytes:
-        """The line, folded and encoded by the library."""
+        """The line, folded where the library would and encoded."""
         try:
             return self._folded
         except AttributeError:
-            folded: bytes = super().to_ical()  # type: ignore[no-untyped-call]
-            self._folded = folded
-            return folded
+            self._folded = folded(self.encode())
+            return self._folded
+
+
+def folded(line: bytes) -> bytes:
+    """A line of UTF-8 on as many lines as it needs (RFC 5545 3.1, 2009).
+
+    It is folded where the library folds it, which looks at each character by itself and takes
+    most of the time of a file: never inside a character, nor after the first of an escaped pair.
+    """
+    parts, start = [], 0
+    while len(line) - start > OCTETS:
+        end = start + OCTETS
+        while line[end] & 0xC0 == 0x80:  # inside a character
+            end -= 1
+        if line[end - 1] in b"\\^":
+            end -= 1
+        parts.append(line[start:end])
+        start = end
+    return b"\r\n ".join([*parts, line[start:]])
 
 
 class SharingCalendar(Calendar):
