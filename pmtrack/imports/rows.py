@@ -2,7 +2,7 @@
 
 from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice, repeat
+from itertools import islice
 from typing import Any
 
 from pmtrack.errors import PmtrackError
@@ -121,7 +121,7 @@ class RowReader:
         texts = list(zip(*cells, strict=True))
         try:
             read = [
-                list(map(kept.__getitem__, repeat("", len(lines)) if at is None else texts[at]))
+                [kept[""]] * len(lines) if at is None else list(map(kept.__getitem__, texts[at]))
                 for at, kept in self._kept.values()
             ]
         except PmtrackError:
