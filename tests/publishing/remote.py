@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
+import icalendar
 from caldav.davclient import DAVClient
 
 from pmtrack.publishing.collection import Published, publish
@@ -92,10 +93,13 @@ class Calendar:
             return {str(one.url): one.data for one in found}
 
     def parts(self) -> dict[str, Any]:
-        """The events and to-dos by UID, as the client library reads them."""
-        with DAVClient(url=self.straight) as client:
-            found = client.calendar(url=self.straight).search()
-            parts: list[Any] = [one.get_icalendar_component() for one in found]
+        """The events and to-dos by UID, each the one part of its object besides time zones."""
+        parts = [
+            part
+            for text in self.texts().values()
+            for part in icalendar.Calendar.from_ical(text).subcomponents
+            if part.name != "VTIMEZONE"
+        ]
         by_uid = {str(part["UID"]): part for part in parts}
         assert len(by_uid) == len(parts)
         return by_uid
