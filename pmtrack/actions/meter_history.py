@@ -2,16 +2,17 @@
 
 from datetime import date
 from fractions import Fraction
+from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from pmtrack.rules.facts import Base, MeterEntry, Moment
 from pmtrack.rules.metered import gains
-from pmtrack.rules.rate import Recent, Standing, rate_day, span_start, standing
+from pmtrack.rules.rate import Last, Recent, Standing, Totals, rate_day, span_start, standing
 from pmtrack.rules.shop import Meter
-from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY
 from pmtrack.rules.situation import UsageBase
 from pmtrack.rules.usage import ZERO, Tally
-from pmtrack.store.codec import to_text
+from pmtrack.store.codec import from_millionths, to_date, to_text
 from pmtrack.store.tallies import MeterTallies
 
 if TYPE_CHECKING:
@@ -26,8 +27,7 @@ class MeterHistory:
         self._machine = machine
         self._meter = meter
         self._tallies = MeterTallies(view.store, machine, meter.name)
-        self._midnight = to_text(view.midnight(view.day + ONE_DAY))
-        self._latest = to_text(view.midnight(view.day + ONE_DAY) + LONGEST_SHIFT)
+        self._midnight, self._latest = view.ends(view.day)
 
     def recent(self, day: date) -> Recent:
         """The entries that usage and rate on `day` rest on."""
@@ -36,8 +36,8 @@ class MeterHistory:
             return Recent(Tally(), (), True, self._meter.wraps_at)
         days = self._view.machine_days(self._machine)[0]
         first = span_start(rate_day(day, last[0].day, days), days)
-        earlier = self._tallies.last(to_text(self._view.midnight(first)), self._view.day)
-        since = to_text(self._view.midnight(earlier[0].day)) if earlier else ""
+        earlier = self._tallies.day_before(self._view.start(first), self._view.day)
+        since = self._view.start(earlier) if earlier else ""
         opening = self._tallies.last(since, self._view.day) if since else None
         return Recent(
             opening=opening[1] if opening else Tally(),
@@ -48,8 +48,8 @@ class MeterHistory:
 
     def gains(self, first: date, last: date = date.max) -> list[MeterEntry]:
         """What each entry of the days from first to last added to usage, in time order."""
-        since, last = to_text(self._view.midnight(first)), min(last, self._view.day)
-        end = to_text(self._view.midnight(last + ONE_DAY) + LONGEST_SHIFT)
+        since, last = self._view.start(first), min(last, self._view.day)
+        _, end = self._view.ends(last)
         before = self._tallies.last(since, self._view.day)
         entries = self._tallies.entries(since, end, self._view.day)
         made = gains(before[1] if before else Tally(), entries, self._meter.wraps_at)
@@ -59,15 +59,45 @@ class MeterHistory:
         """How the meter stands at the end of the view's day."""
         days = self._view.machine_days(self._machine)[0]
         expected = self._view.per_working_day(self._meter.expected)
-        return standing(self.recent(self._view.day), self._view.day, days, expected)
+        recent = self._totals or self.recent(self._view.day)
+        return standing(recent, self._view.day, days, expected)
+
+    @cached_property
+    def _totals(self) -> Totals | None:
+        """What `recent` comes to, of which no entry is read; None where that is not simply kept.
+
+        It is where entries came in the order of their days, and some before the span of the rate.
+        """
+        on = self._view.day
+        last = self._tallies.last(self._latest, on)
+        if last is None:
+            return None
+        entry, tally = last
+        days = self._view.machine_days(self._machine)[0]
+        first = span_start(rate_day(on, entry.day, days), days)
+        earlier = self._tallies.day_before(self._view.start(first), on)
+        if earlier is None or earlier >= first:
+            return None
+        usages = self._tallies.usages(self._view.start(earlier), self._latest)
+        if any(day > after for (day, _), (after, _) in pairwise(usages)):
+            return None
+        by_day = {to_date(day): usage for day, usage in usages}
+        totals = {day: from_millionths(usage) for day, usage in by_day.items() if day <= on}
+        return Totals(Last(tally, entry.day, entry.at), totals)
+
+    @cached_property
+    def _now(self) -> Tally:
+        """The tally at the end of the view's day."""
+        return (
+            self._totals.last.tally if self._totals else self.at_end_of(self._view.day) or Tally()
+        )
 
     def at_end_of(self, day: date) -> Tally | None:
         """The tally after the entries of days up to `day`."""
-        midnight = self._view.midnight(day + ONE_DAY)
-        found = self._tallies.last(to_text(midnight), day)
+        midnight, night = self._view.ends(day)
+        found = self._tallies.last(midnight, day)
         tally = found[1] if found else None
-        night = self._tallies.entries(to_text(midnight), to_text(midnight + LONGEST_SHIFT), day)
-        for entry in night:
+        for entry in self._tallies.entries(midnight, night, day):
             tally = (tally or Tally()).then(entry, self._meter.wraps_at)
         return tally
 
@@ -79,18 +109,14 @@ class MeterHistory:
 
     def level(self) -> Fraction:
         """Usage before the first entry, as known at the end of the view's day."""
-        tally = self.at_end_of(self._view.day)
-        return tally.level if tally else ZERO
+        return self._now.level
 
     def usage_at(self, base: Base) -> Fraction | None:
         """Usage at a base: as read then, or as entered; None before the first entry."""
-        return self._usage_at(base, self.at_end_of(self._view.day) or Tally())
-
-    def _usage_at(self, base: Base, latest: Tally) -> Fraction | None:
         if self._meter.name in base.readings:
             return base.readings[self._meter.name]
         tally = self.at(base.moment)
-        return latest.level + tally.usage if tally else None
+        return self._now.level + tally.usage if tally else None
 
     def at_base(self, base: Base, amount: Fraction, now: Standing) -> UsageBase:
         """Usage at a base, and the day on which `amount` more was reached.
@@ -99,13 +125,12 @@ class MeterHistory:
         """
         if now.usage is None:
             return UsageBase(base.readings.get(self._meter.name, ZERO))
-        latest = self.at_end_of(self._view.day) or Tally()
-        level, known = latest.level, self._usage_at(base, latest)
+        level, known = self.level(), self.usage_at(base)
         usage = level if known is None else known
         target = usage + amount
         reached = self.reached_on(target - level) if now.usage >= target else None
         # read off a counter that nobody has read since: its level is 0
-        off_dial = bool(base.readings.get(self._meter.name)) and latest.offset is None
+        off_dial = bool(base.readings.get(self._meter.name)) and self._now.offset is None
         return UsageBase(usage, known is None, reached, off_dial)
 
     def reached_on(self, usage: Fraction) -> date | None:

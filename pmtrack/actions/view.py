@@ -1,6 +1,6 @@
 """The shop as of the end of a day: what the rules need, read from the store when asked for."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time
 from fractions import Fraction
 from functools import cached_property
@@ -33,8 +33,11 @@ class View:
         self._standings: dict[tuple[str, str], Standing] = {}
         self._bases: dict[str, Base | None] = {}
         self._completions: dict[str, Base | None] = {}
+        self._deferrals: dict[str, Deferral | None] = {}
         self._expected: dict[PerTime | None, Fraction | None] = {}
+        self._starts: dict[date, str] = {}
         self._ends: dict[date, tuple[str, str]] = {}
+        self._meters: dict[tuple[str, str], MeterHistory] = {}
         self._coverers: dict[str, dict[str, tuple[str, ...]]] = {}
         self._machine_days: dict[str, tuple[Workdays, bool]] = {}
 
@@ -79,6 +82,12 @@ class View:
             self._expected[expected] = per_working_day(self.bare, expected)
         return self._expected[expected]
 
+    def start(self, day: date) -> str:
+        """The midnight at which a date begins, as the store keeps instants."""
+        if day not in self._starts:
+            self._starts[day] = to_text(self.midnight(day))
+        return self._starts[day]
+
     def ends(self, day: date) -> tuple[str, str]:
         """The midnight that ends a date, and an instant by which its night shift is over."""
         if day not in self._ends:
@@ -102,20 +111,35 @@ class View:
     def machine_days(self, code: str) -> tuple[Workdays, bool]:
         """The working days of a machine's meters, and whether it is out of service."""
         if code not in self._machine_days:
-            ever_out = code in self._ever_out
-            spans = history.out_of_service(self.store, code, self.day) if ever_out else []
-            days = self.workdays.without(
-                (first, after or self.day + ONE_DAY) for first, after in spans
-            )
-            self._machine_days[code] = days, bool(spans and spans[-1][1] is None)
+            self._machine_days[code] = self._without_spans_out(code)
         return self._machine_days[code]
+
+    def _without_spans_out(self, code: str) -> tuple[Workdays, bool]:
+        if code not in self._ever_out:
+            return self.workdays, False
+        spans = history.out_of_service(self.store, code, self.day)
+        days = self.workdays.without((first, after or self.day + ONE_DAY) for first, after in spans)
+        return days, bool(spans and spans[-1][1] is None)
+
+    # --- many tasks
+
+    def tasks_together(self, names: Sequence[str]) -> tuple[Task, ...]:
+        """The tasks of those names; what bears on each is read with a query of each kind."""
+        self.stored.read_tasks(names)
+        unknown = [name for name in names if name not in self._bases]
+        self._completions |= history.last_completions(self.store, unknown, self.day)
+        self._deferrals |= history.last_deferrals(self.store, names, self.day)
+        return tuple(map(self.task, names))
 
     # --- meters
 
     def meter(self, machine: str, name: str) -> MeterHistory:
         """The history of a meter up to this day."""
-        record = self.stored.machine(machine)
-        return MeterHistory(self, machine, (record and record.meter(name)) or Meter(name))
+        if (machine, name) not in self._meters:
+            record = self.stored.machine(machine)
+            meter = (record and record.meter(name)) or Meter(name)
+            self._meters[machine, name] = MeterHistory(self, machine, meter)
+        return self._meters[machine, name]
 
     def standing(self, machine: str, name: str) -> Standing:
         """How a meter stands at the end of this day."""
@@ -140,15 +164,20 @@ class View:
 
     def _last_completion(self, name: str) -> Base | None:
         if name not in self._completions:
-            self._completions[name] = history.last_completion(self.store, name, self.day)
+            self._completions |= history.last_completions(self.store, [name], self.day)
         return self._completions[name]
 
     def deferral(self, task: Task) -> Deferral | None:
         """The deferral that stands: the latest one, unless the task was done after it."""
-        found, base = history.last_deferral(self.store, task.name, self.day), self.base(task)
+        found, base = self._last_deferral(task.name), self.base(task)
         if found and base and instant_of(base.moment, self.bare) > found.at:
             return None
         return found
+
+    def _last_deferral(self, name: str) -> Deferral | None:
+        if name not in self._deferrals:
+            self._deferrals |= history.last_deferrals(self.store, [name], self.day)
+        return self._deferrals[name]
 
     def situation(self, task: Task) -> Situation:
         """What bears on a task on this day."""

@@ -5,7 +5,7 @@ nothing proves to be quiet is judged in full, like any other.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cache
@@ -18,8 +18,10 @@ from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.quiet import Asked, Countdown, countdowns, done_after, is_settled
 from pmtrack.rules.shop import Task
 from pmtrack.store.codec import to_date, to_instant
+from pmtrack.store.database import Row
 from pmtrack.store.latest import (
     LATEST_AFTER,
+    Done,
     Latest,
     latest_of_tasks,
     task_of_rhythm,
@@ -27,23 +29,16 @@ from pmtrack.store.latest import (
 )
 
 CLOSE = timedelta(days=4)  # of deeds no further apart, either may be the later one
+NEVER = "~"  # later than all dates
 
 
 def waking(view: View, within: int = 0) -> tuple[Task, ...]:
     """The tasks and one-off jobs that may be on the list, or to be done `within` so many days."""
     rows = latest_of_tasks(view.store, view.day)
     sieve = _Sieve(view, Asked(view.day, within), rows)
-    found = [row for row in rows if not sieve.is_quiet(row)]
-    view.know_bases({row.name: _base(view, row) for row in found if sieve.stands_alone(row)})
-    return tuple(view.task(row.name) for row in found)
-
-
-def _base(view: View, row: Latest) -> Base | None:
-    if row.entry is None:
-        return None
-    day, at, whole_day = when_done(view.store, row.entry)
-    moment = Moment(to_date(day), None if whole_day else to_instant(at))
-    return Base(moment, f"entry {row.entry}, {row.name} done", entry=row.entry)
+    found = sieve.waking(rows)
+    view.know_bases(sieve.bases(found))
+    return view.tasks_together([row.name for row in found])
 
 
 class _Deed(NamedTuple):
@@ -60,35 +55,39 @@ class _Rhythm:
     task: Task
     done_after: str
     surely_after: str  # what was done on that date or later, as UTC tells it, was done after that
+    quiet_from: str  # the same where the latest completion alone says that the task is quiet
     by_usage: tuple[Countdown, ...]
 
 
 class _Sieve:
-    """Judges tasks by their latest completions."""
+    """Judges tasks by their latest completions; what is read for many is read together."""
 
-    def __init__(self, view: View, asked: Asked, rows: Sequence[Latest]) -> None:
+    def __init__(self, view: View, asked: Asked, rows: Sequence[Row]) -> None:
         self._view = view
         self._asked = asked
         self._on = asked.day.isoformat()
-        self._rhythms = {text: self._rhythm_of(text) for text in {row.rhythm for row in rows}}
+        self._rhythms = {text: self._rhythm_of(text) for text in {row[1] for row in rows}}
         self._covering = self._covering_rows(rows)
         self._paces = Paces(view, asked)
         self._is_settled = cache(self._settled)
+        self._done: dict[int, Done] = {}
 
     def _rhythm_of(self, text: str) -> _Rhythm:
         task = task_of_rhythm(text)
         after = done_after(task, self._asked, self._view.workdays)
-        surely = after + timedelta(days=LATEST_AFTER + 1)
-        return _Rhythm(task, after.isoformat(), surely.isoformat(), countdowns(task))
+        surely = (after + timedelta(days=LATEST_AFTER + 1)).isoformat()
+        by_usage = countdowns(task)
+        quiet_from = NEVER if by_usage or task.last_done or not task.every else surely
+        return _Rhythm(task, after.isoformat(), surely, quiet_from, by_usage)
 
-    def _covering_rows(self, rows: Sequence[Latest]) -> dict[str, list[Latest]]:
+    def _covering_rows(self, rows: Sequence[Row]) -> dict[str, list[Latest]]:
         """For each task that is covered, the tasks that cover it."""
         covers = {text: rhythm.task.covers for text, rhythm in self._rhythms.items()}
-        machines = {_machine(row) for row in rows if covers[row.rhythm]}
+        if not any(covers.values()):
+            return {}
         by_machine = defaultdict[str, dict[str, Latest]](dict)
-        for row in rows if machines else ():
-            if _machine(row) in machines:
-                by_machine[_machine(row)][row.name.partition("/")[2]] = row
+        for row in map(Latest._make, rows):
+            by_machine[_machine(row)][row.name.partition("/")[2]] = row
         found = {}
         for known in by_machine.values():
             codes = tuple((code, covers[row.rhythm]) for code, row in known.items())
@@ -96,31 +95,82 @@ class _Sieve:
                 found[known[code].name] = [known[other] for other in by]
         return found
 
-    def stands_alone(self, row: Latest) -> bool:
-        """Whether nothing but the task's own completions can be its base."""
-        return row.name not in self._covering and not self._rhythms[row.rhythm].task.last_done
+    def waking(self, rows: Iterable[Row]) -> list[Latest]:
+        """All tasks but those that are certainly not on the list."""
+        left = [row for row in self._doubtful(rows) if not self._is_over(row)]
+        deeds = {row.name: deed for row in left if (deed := self._deed(row))}
+        done = [(row, deeds[row.name]) for row in left if row.name in deeds]
+        self._read_done(deed.entry for row, deed in done if self._needs_day(row, deed))
+        counting = {row.name: deed for row, deed in done if self._is_quiet_by_days(row, deed)}
+        self._read_meters((row, counting[row.name]) for row in left if row.name in counting)
+        return [
+            row
+            for row in left
+            if row.name not in counting or not self._is_passing(row, counting[row.name])
+        ]
 
-    def is_quiet(self, row: Latest) -> bool:
-        """Whether a task is certainly not on the list."""
-        rhythm = self._rhythms[row.rhythm]
+    def bases(self, rows: Iterable[Latest]) -> dict[str, Base | None]:
+        """The base of each task that nothing but its own completions can give one."""
+        alone = [row for row in rows if self._stands_alone(row)]
+        self._read_done(row.entry for row in alone)
+        return {row.name: self._base(row) for row in alone}
+
+    def _base(self, row: Latest) -> Base | None:
+        if row.entry is None:
+            return None
+        done = self._done[row.entry]
+        moment = Moment(to_date(done.day), None if done.whole_day else to_instant(done.at))
+        return Base(moment, f"entry {row.entry}, {row.name} done", entry=row.entry)
+
+    # --- by days
+
+    def _doubtful(self, rows: Iterable[Row]) -> Iterator[Latest]:
+        """All but those of which the latest completion alone says that they are quiet."""
+        for row in rows:
+            name, rhythm, _, _, done = row
+            is_quiet = done is not None and done >= self._rhythms[rhythm].quiet_from
+            if not is_quiet or name in self._covering:
+                yield Latest._make(row)
+
+    def _is_over(self, row: Latest) -> bool:
+        """Whether a task is retired; or a one-off job is done, or not raised yet."""
         if row.retired_on and row.retired_on <= self._on:
             return True
-        if rhythm.task.once:
-            return row.done is not None or row.first_applied > self._on
-        deed = self._deed(row)
-        if deed is None:
-            return False
+        once = self._rhythms[row.rhythm].task.once
+        return once is not None and (row.done is not None or row.first_applied > self._on)
+
+    def _is_quiet_by_days(self, row: Latest, deed: _Deed) -> bool:
+        rhythm = self._rhythms[row.rhythm]
         if rhythm.task.on:
             return self._is_settled(row.rhythm, row.first_applied, self._day(deed))
         if not rhythm.task.every:
             return False  # of a kind that has no bound
-        if deed.when < rhythm.surely_after and self._day(deed) <= rhythm.done_after:
-            return False
-        return not rhythm.by_usage or self._is_passing(_machine(row), rhythm.by_usage, deed)
+        return deed.when >= rhythm.surely_after or self._day(deed) > rhythm.done_after
+
+    def _needs_day(self, row: Latest, deed: _Deed) -> bool:
+        rhythm = self._rhythms[row.rhythm]
+        return rhythm.task.on is not None or deed.when < rhythm.surely_after
+
+    def _read_done(self, entries: Iterable[int | None]) -> None:
+        new = {entry for entry in entries if entry is not None and entry not in self._done}
+        self._done |= when_done(self._view.store, new)
+
+    def _day(self, deed: _Deed) -> str:
+        return deed.when if deed.entry is None else self._done[deed.entry].day
+
+    def _settled(self, rhythm: str, first: str, done: str) -> bool:
+        task, calendars = self._rhythms[rhythm].task, self._view.calendars_of_shop
+        return is_settled(task, (to_date(first), to_date(done)), self._asked, calendars)
+
+    # --- what gave a task its base
+
+    def _stands_alone(self, row: Latest) -> bool:
+        """Whether nothing but the task's own completions can be its base."""
+        return row.name not in self._covering and not self._rhythms[row.rhythm].task.last_done
 
     def _deed(self, row: Latest) -> _Deed | None:
         """The latest deed; None without one, and where two are so close that either may be it."""
-        if self.stands_alone(row):
+        if self._stands_alone(row):
             return _own(row)
         rows = (row, *self._covering.get(row.name, ()))
         found = sorted(deed for one in rows for deed in self._deeds(one))
@@ -136,25 +186,24 @@ class _Sieve:
         if last_done and last_done.on <= self._asked.day:
             yield _Deed(last_done.on.isoformat(), None)
 
-    def _day(self, deed: _Deed) -> str:
-        return deed.when if deed.entry is None else when_done(self._view.store, deed.entry)[0]
+    # --- by usage
 
-    def _settled(self, rhythm: str, first: str, done: str) -> bool:
-        task, calendars = self._rhythms[rhythm].task, self._view.calendars_of_shop
-        return is_settled(task, (to_date(first), to_date(done)), self._asked, calendars)
+    def _read_meters(self, rows: Iterable[tuple[Latest, _Deed]]) -> None:
+        machines = defaultdict[str, dict[int, str]](dict)
+        for row, deed in rows:
+            for interval in self._rhythms[row.rhythm].by_usage:
+                if deed.entry is not None:
+                    machines[interval.unit][deed.entry] = _machine(row)
+        for meter, by_entry in machines.items():
+            self._paces.read(meter, by_entry)
 
-    def _is_passing(self, machine: str, by_usage: Iterable[Countdown], deed: _Deed) -> bool:
+    def _is_passing(self, row: Latest, deed: _Deed) -> bool:
         """Not told of a `last_done`, which may come with readings."""
+        by_usage = self._rhythms[row.rhythm].by_usage
         if deed.entry is None:
-            return False
-        for interval in by_usage:
-            passed = self._paces.passed(machine, interval)
-            if passed is None:
-                return False
-            usage = self._paces.usage_at((machine, interval.unit), deed.entry)
-            if usage is None or usage <= passed:
-                return False
-        return True
+            return not by_usage
+        machine = _machine(row)
+        return all(self._paces.is_passing(machine, one, deed.entry) for one in by_usage)
 
 
 def _machine(row: Latest) -> str:

@@ -19,6 +19,15 @@ STALE_AFTER = 3  # working days that an estimate may add
 
 
 @dataclass(frozen=True)
+class Last:
+    """Where a meter stands after its latest entry: the tally, the latest day, the instant."""
+
+    tally: Tally
+    day: date
+    at: datetime
+
+
+@dataclass(frozen=True)
 class Recent:
     """The latest entries of a meter, up to the day asked about, and where they start from.
 
@@ -36,12 +45,49 @@ class Recent:
         """The tally after each entry."""
         return tuple(fold(self.entries, self.opening, self.wraps_at))
 
+    @property
+    def last(self) -> Last | None:
+        """None without entries."""
+        if not self.entries:
+            return None
+        day = max(entry.day for entry in self.entries)
+        return Last(self.tallies[-1], day, self.entries[-1].at)
+
+    @property
     def totals(self) -> dict[date, Fraction]:
         """As `day_totals` of the entries."""
         days = [entry.day for entry in self.entries]
         if days != sorted(days):
             return day_totals(list(self.entries), self.opening, self.wraps_at)
         return {day: tally.usage for day, tally in zip(days, self.tallies, strict=True)}
+
+    def start(self, workdays: Workdays) -> tuple[date, Fraction] | None:
+        """Before the first entry of all: its level on the working day before; a dial is its own.
+
+        None where the entries do not begin with it.
+        """
+        if not (self.from_first and self.entries):
+            return None
+        entry = self.entries[0]
+        if entry.is_dial:
+            return entry.day, self.tallies[0].usage
+        before = workdays.last_through(entry.day - timedelta(days=1))
+        return before or entry.day, self.opening.usage
+
+
+@dataclass(frozen=True)
+class Totals:
+    """What the entries of a `Recent` come to, as it was kept when they were made.
+
+    Its totals begin before the span of the rate.
+    """
+
+    last: Last
+    totals: dict[date, Fraction]
+
+    def start(self, workdays: Workdays) -> tuple[date, Fraction] | None:
+        """They do not begin with the first entry of all."""
+        return None
 
 
 @dataclass(frozen=True)
@@ -102,7 +148,9 @@ def rate_day(day: date, last_day: date, workdays: Workdays) -> date:
     return day if last_day >= span_start(day, workdays) else last_day
 
 
-def rate_of(recent: Recent, day: date, workdays: Workdays, expected: Fraction | None) -> Rate:
+def rate_of(
+    recent: Recent | Totals, day: date, workdays: Workdays, expected: Fraction | None
+) -> Rate:
     """The rate on `day` from the increments of usage between days with entries."""
     points = _points(recent, day, workdays)
     increments = [
@@ -120,31 +168,19 @@ def rate_of(recent: Recent, day: date, workdays: Workdays, expected: Fraction | 
     return Rate(per_day, _spread(increments, per_day), gained, days)
 
 
-def _points(recent: Recent, day: date, workdays: Workdays) -> list[tuple[int, Fraction]]:
+def _points(recent: Recent | Totals, day: date, workdays: Workdays) -> list[tuple[int, Fraction]]:
     """Totals by the ranks of their days; days with no working day between them are taken as one."""
     first = span_start(day, workdays)
-    totals = recent.totals()
-    earlier = [d for d in totals if d < first]
-    points: list[tuple[int, Fraction]] = []
-    if earlier:
-        points = [(workdays.rank(max(earlier)), totals[max(earlier)])]
-    elif recent.from_first and recent.entries:
-        start, total = _start(recent.entries[0], recent, workdays)
-        points = [(workdays.rank(start), total)]
+    totals = recent.totals
+    earlier = max((d for d in totals if d < first), default=None)
+    start = recent.start(workdays) if earlier is None else (earlier, totals[earlier])
+    points = [(workdays.rank(start[0]), start[1])] if start else []
     for inside in sorted(d for d in totals if first <= d <= day):
         rank = workdays.rank(inside)
         if points and points[-1][0] >= rank:
             points.pop()
         points.append((rank, totals[inside]))
     return points
-
-
-def _start(entry: MeterEntry, recent: Recent, workdays: Workdays) -> tuple[date, Fraction]:
-    """Before the first entry of all: its level on the working day before; a dial is its own."""
-    if entry.is_dial:
-        return entry.day, recent.opening.then(entry, recent.wraps_at).usage
-    before = workdays.last_through(entry.day - timedelta(days=1))
-    return before or entry.day, recent.opening.usage
 
 
 def _spread(increments: list[tuple[Fraction, int]], per_day: Fraction) -> float | None:
@@ -156,23 +192,25 @@ def _spread(increments: list[tuple[Fraction, int]], per_day: Fraction) -> float 
     return sqrt(squares / (len(increments) - 1))
 
 
-def standing(recent: Recent, day: date, workdays: Workdays, expected: Fraction | None) -> Standing:
+def standing(
+    recent: Recent | Totals, day: date, workdays: Workdays, expected: Fraction | None
+) -> Standing:
     """The meter as of the end of `day`."""
-    if not recent.entries:
+    last = recent.last
+    if last is None:
         return Standing(None, None, Rate(expected), stale=True)
-    tally = recent.tallies[-1]
-    last_day = max(entry.day for entry in recent.entries)
-    rate = rate_of(recent, rate_day(day, last_day, workdays), workdays, expected)
-    unseen = days_unseen(last_day, day, workdays)
+    usage = last.tally.total
+    rate = rate_of(recent, rate_day(day, last.day, workdays), workdays, expected)
+    unseen = days_unseen(last.day, day, workdays)
     known = rate.per_day is not None and unseen > 0
     return Standing(
-        usage=tally.total,
-        estimate=tally.total + (rate.per_day or ZERO) * unseen if known else None,
+        usage=usage,
+        estimate=usage + (rate.per_day or ZERO) * unseen if known else None,
         rate=rate,
         stale=unseen > STALE_AFTER,
-        last_day=last_day,
-        last_at=recent.entries[-1].at,
-        unlogged=tally.unlogged,
+        last_day=last.day,
+        last_at=last.at,
+        unlogged=last.tally.unlogged,
         estimated_days=unseen if known else 0,
     )
 

@@ -4,13 +4,14 @@ They are read for every task of the shop, so nothing is made of them that is not
 """
 
 import json
+from collections.abc import Collection, Container, Iterable, Mapping
 from datetime import date
 from typing import NamedTuple
 
 from pmtrack.rules.quantity import shorten
 from pmtrack.rules.shop import Task
 from pmtrack.store.codec import damaged
-from pmtrack.store.database import Store
+from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode
 
 
@@ -44,37 +45,69 @@ _LATEST = (
 LATEST_AFTER = 2  # days from a completion's day to the date of its instant, in any time zone
 
 
-def latest_of_tasks(store: Store, day: date) -> list[Latest]:
-    """All tasks and one-off jobs, each with its last completion on days up to `day`."""
+def latest_of_tasks(store: Store, day: date) -> list[Row]:
+    """All tasks and one-off jobs, each with its last completion on days up to `day`.
+
+    The fields are those of a `Latest`, which few of the rows need to become.
+    """
     bounds = [_days_later(day, days).isoformat() for days in (0, -1, LATEST_AFTER + 1)]
-    return list(map(Latest._make, store.each(_LATEST, *bounds)))
+    return store.rows(_LATEST, *bounds)
 
 
 def _days_later(day: date, days: int) -> date:
     return date.fromordinal(min(max(day.toordinal() + days, 1), date.max.toordinal()))
 
 
-def when_done(store: Store, entry: int) -> tuple[str, str, bool]:
+class Done(NamedTuple):
     """Day and instant of a completion, and whether it counts at the end of that day."""
-    row = store.row("SELECT day, at, whole_day FROM entry WHERE id = ?", entry)
-    if row is None:
-        raise damaged(f"entry {entry} is missing")
-    return row[0], row[1], bool(row[2])
+
+    day: str
+    at: str
+    whole_day: int
 
 
-def usage_when_done(store: Store, entry: int, meter: tuple[str, str]) -> tuple[str, bool, int]:
-    """Day of a completion, whether it counts at its end, and the meter's usage at its instant."""
-    row = store.row(
-        "SELECT day, whole_day, (SELECT usage FROM tally"
-        "  WHERE machine = ? AND meter = ? AND tally.at <= entry.at"
-        "  ORDER BY tally.at DESC, is_dial DESC, tally.entry DESC LIMIT 1)"
-        " FROM entry WHERE id = ?",
-        *meter,
-        entry,
+def when_done(store: Store, entries: Collection[int]) -> dict[int, Done]:
+    """When each of some completions was, by entry. Raises Refused where an entry is missing."""
+    rows = store.each(
+        "SELECT entry.id, entry.day, entry.at, entry.whole_day"
+        " FROM json_each(?) AS asked CROSS JOIN entry ON entry.id = asked.value",
+        json.dumps(list(entries)),
     )
-    if row is None:
-        raise damaged(f"entry {entry} is missing")
-    return row[0], bool(row[1]), row[2] or 0
+    found = {entry: Done(day, at, whole) for entry, day, at, whole in rows}
+    _check_entries(entries, found)
+    return found
+
+
+class UsageDone(NamedTuple):
+    """Day of a completion, whether it counts at its end, and a meter's usage at its instant."""
+
+    day: str
+    whole_day: int
+    usage: int
+
+
+def usage_when_done(store: Store, meter: str, machines: Mapping[int, str]) -> dict[int, UsageDone]:
+    """The usage (millionths) of the meter of that name at completions, by entry.
+
+    `machines` has the machine of each entry. Raises Refused where an entry is missing.
+    """
+    rows = store.each(
+        "SELECT entry.id, entry.day, entry.whole_day, (SELECT usage FROM tally"
+        "  WHERE machine = asked.value AND meter = ?2 AND tally.at <= entry.at"
+        "  ORDER BY tally.at DESC, is_dial DESC, tally.entry DESC LIMIT 1)"
+        " FROM json_each(?1) AS asked CROSS JOIN entry ON entry.id = CAST(asked.key AS INTEGER)",
+        json.dumps(machines),
+        meter,
+    )
+    found = {entry: UsageDone(day, whole, usage or 0) for entry, day, whole, usage in rows}
+    _check_entries(machines, found)
+    return found
+
+
+def _check_entries(asked: Iterable[int], found: Container[int]) -> None:
+    for entry in asked:
+        if entry not in found:
+            raise damaged(f"entry {entry} is missing")
 
 
 _RHYTHM = ("every", "on", "once", "starts", "last_done", "lead", "covers")
@@ -97,8 +130,8 @@ def task_of_rhythm(rhythm: str) -> Task:
 def meter_definitions(store: Store) -> dict[tuple[str, str], str]:
     """What the shop file says of each meter, as text; retired machines keep those they had."""
     rows = store.each(
-        "SELECT m.machine, m.name, m.definition FROM meter m"
-        " JOIN machine ON machine.code = m.machine WHERE m.retired_on IS machine.retired_on"
+        "SELECT machine, name, definition FROM meter WHERE retired_on IS NULL"
+        " OR retired_on = (SELECT retired_on FROM machine WHERE code = meter.machine)"
     )
     return {(machine, name): definition for machine, name, definition in rows}
 
@@ -111,26 +144,32 @@ class Closing(NamedTuple):
 
     usage: int
     day: str
-    tangled: int
+    tangled: bool
 
 
-def closing(
-    store: Store, meter: tuple[str, str], day: date, ends: tuple[str, str]
-) -> Closing | None:
-    """A meter after all entries of days up to `day`; None before the first.
+def closings(
+    store: Store, meter: str, machines: Collection[str], day: date, ends: tuple[str, str]
+) -> dict[str, Closing]:
+    """The meter of that name after all entries of days up to `day`, by machine; none before any.
 
     `ends` are the day's midnight and an instant by which its night shift is over.
     """
-    midnight, night = ends
-    row = store.row(
-        "SELECT usage, day, at >= ?3 AND EXISTS (SELECT 1 FROM tally AS other"
+    rows = store.each(
+        "SELECT asked.value, (SELECT usage || ' ' || (at >= ?4 AND EXISTS ("
+        "  SELECT 1 FROM tally AS other"
         "  WHERE other.machine = tally.machine AND other.meter = tally.meter"
-        "  AND other.at >= ?3 AND other.at <= tally.at AND other.day > ?5)"
-        " FROM tally WHERE machine = ?1 AND meter = ?2 AND at < ?4 AND day <= ?5"
-        " ORDER BY at DESC, is_dial DESC, entry DESC LIMIT 1",
-        *meter,
-        midnight,
-        night,
+        "  AND other.at >= ?4 AND other.at <= tally.at AND other.day > ?3)) || ' ' || day"
+        "  FROM tally WHERE machine = asked.value AND meter = ?2 AND at < ?5 AND day <= ?3"
+        "  ORDER BY at DESC, is_dial DESC, entry DESC LIMIT 1)"
+        " FROM json_each(?1) AS asked",
+        json.dumps(list(machines)),
+        meter,
         day.isoformat(),
+        *ends,
     )
-    return Closing._make(row) if row else None
+    return {machine: _closing(text) for machine, text in rows if text}
+
+
+def _closing(text: str) -> Closing:
+    usage, tangled, day = text.split(" ", 2)
+    return Closing(int(usage), day, tangled == "1")

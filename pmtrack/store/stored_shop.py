@@ -1,5 +1,6 @@
 """The shop's description as last applied, each part of it read when it is first asked for."""
 
+import json
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
@@ -45,6 +46,7 @@ class StoredShop:
         self._rows: dict[str, Row | None] = {}
         self._tasks: dict[str, Task] = {}
         self._meters: dict[str, Meter] = {}
+        self._routines: dict[str, Task] = {}
 
     # --- the whole of it
 
@@ -183,8 +185,25 @@ class StoredShop:
     def _task(self, row: Row) -> Task:
         name, definition, *_ = row
         if name not in self._tasks:
-            self._tasks[name] = _named(decode(Task, definition), name, "name")
+            self._tasks[name] = _named(self._decoded(name, definition), name, "name")
         return self._tasks[name]
+
+    def _decoded(self, name: str, definition: str) -> Task:
+        """Many machines have the same tasks: a text that differs in the machine is read once."""
+        machine = name.partition("/")[0]
+        rest = definition.removeprefix(f'{{"machine":"{machine}",')
+        if rest not in self._routines:
+            whole = definition if rest == definition else f'{{"machine":"",{rest}'
+            self._routines[rest] = decode(Task, whole)
+        found = self._routines[rest]
+        return found if found.machine else replace(found, machine=machine)
+
+    def read_tasks(self, names: Iterable[str]) -> None:
+        """Read the rows of some tasks together, so that none is read by itself."""
+        rows = self._store.rows(
+            f"{_TASK} AND name IN (SELECT value FROM json_each(?))", json.dumps(list(names))
+        )
+        self._rows.update((row[0], row) for row in rows)
 
     def tasks_of(self, machine: str) -> tuple[Task, ...]:
         """The tasks and one-off jobs of a machine, in the order of `tasks`."""

@@ -48,6 +48,28 @@ class MeterTallies:
         )
         return (_entry(row[:7]), _tally(row[7:])) if row else None
 
+    def day_before(self, before: str, day: date) -> date | None:
+        """The day of the last entry earlier than the instant `before`, of days up to `day`."""
+        row = self._store.row(
+            "SELECT day FROM tally WHERE machine = ? AND meter = ? AND at < ? AND day <= ?"
+            f" ORDER BY {_BACKWARDS} LIMIT 1",
+            *self._of,
+            before,
+            day.isoformat(),
+        )
+        return to_date(row[0]) if row else None
+
+    def usages(self, since: str, before: str) -> list[tuple[str, int]]:
+        """Day and usage (millionths) after each entry between two instants, in time order."""
+        rows = self._store.rows(
+            "SELECT day, usage FROM tally WHERE machine = ? AND meter = ? AND at >= ? AND at < ?"
+            f" ORDER BY {_KEY}",
+            *self._of,
+            since,
+            before,
+        )
+        return [(day, usage) for day, usage in rows]
+
     def through(self, instant: str) -> Tally | None:
         """The tally after the last entry at or before an instant; None before the first."""
         row = self._store.row(
