@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from pmtrack.rules.facts import Base, MeterEntry, Moment
 from pmtrack.rules.metered import gains
-from pmtrack.rules.rate import Last, Recent, Standing, Totals, rate_day, span_start, standing
+from pmtrack.rules.rate import Kept, Last, Recent, Standing, rate_day, span_start, standing
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.situation import UsageBase
 from pmtrack.rules.usage import ZERO, Tally
-from pmtrack.store.codec import from_millionths, to_date, to_text
+from pmtrack.store.codec import to_date, to_text
 from pmtrack.store.tallies import MeterTallies
 
 if TYPE_CHECKING:
@@ -59,11 +59,11 @@ class MeterHistory:
         """How the meter stands at the end of the view's day."""
         days = self._view.machine_days(self._machine)[0]
         expected = self._view.per_working_day(self._meter.expected)
-        recent = self._totals or self.recent(self._view.day)
+        recent = self._kept or self.recent(self._view.day)
         return standing(recent, self._view.day, days, expected)
 
     @cached_property
-    def _totals(self) -> Totals | None:
+    def _kept(self) -> Kept | None:
         """What `recent` comes to, of which no entry is read; None where that is not simply kept.
 
         It is where entries came in the order of their days, and some before the span of the rate.
@@ -81,16 +81,14 @@ class MeterHistory:
         usages = self._tallies.usages(self._view.start(earlier), self._latest)
         if any(day > after for (day, _), (after, _) in pairwise(usages)):
             return None
-        by_day = {to_date(day): usage for day, usage in usages}
-        totals = {day: from_millionths(usage) for day, usage in by_day.items() if day <= on}
-        return Totals(Last(tally, entry.day, entry.at), totals)
+        by_day = {to_date(day): usage for day, usage in dict(usages).items()}
+        totals = {day: usage for day, usage in by_day.items() if day <= on}
+        return Kept(Last(tally, entry.day, entry.at), totals)
 
     @cached_property
     def _now(self) -> Tally:
         """The tally at the end of the view's day."""
-        return (
-            self._totals.last.tally if self._totals else self.at_end_of(self._view.day) or Tally()
-        )
+        return self._kept.last.tally if self._kept else self.at_end_of(self._view.day) or Tally()
 
     def at_end_of(self, day: date) -> Tally | None:
         """The tally after the entries of days up to `day`."""

@@ -1,9 +1,10 @@
 """How fast meters run at most, and where they stood, from the ends of a few days of each."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 from functools import cache, cached_property
+from typing import NamedTuple
 
 from pmtrack.actions.view import View
 from pmtrack.rules.quiet import Asked, Countdown, Pace, Passing, fastest_rate, prior_of
@@ -17,53 +18,53 @@ from pmtrack.store.latest import Closing, usage_when_done
 from pmtrack.store.records import decode
 
 
-class Paces:
-    """Meters as the usage intervals of many tasks need them, those of one name read together.
+class Ask(NamedTuple):
+    """A task on a machine, the completion that it runs from, and a usage interval of it."""
 
-    What is not known of a meter or a completion is what proves nothing.
-    """
+    task: str
+    machine: str
+    entry: int
+    interval: Countdown
+
+
+class Paces:
+    """Meters as the usage intervals of many tasks need them, those of one name read together."""
 
     def __init__(self, view: View, asked: Asked) -> None:
         self._view = view
         self._asked = asked
-        self._paces: dict[tuple[str, str], Pace] = {}
-        self._usages: dict[tuple[str, int], int] = {}  # at completions, by the meter's name
         self._prior = cache(self._prior_of)
         self._span = cache(self._span_of)
 
-    def read(self, meter: str, machines: Mapping[int, str]) -> None:
-        """Read what bears on completions with the meter of that name; `machines` by entry."""
-        self._read_paces(meter, dict.fromkeys(machines.values()))
-        told = {e: code for e, code in machines.items() if (code, meter) in self._paces}
-        self._read_usages(meter, told)
+    def doubtful(self, meter: str, asks: Collection[Ask]) -> Iterator[str]:
+        """The tasks whose intervals, of the meter of that name, are not certainly quiet."""
+        paces = self._paces(meter, dict.fromkeys(ask.machine for ask in asks))
+        usages = self._usages(meter, {ask.entry: ask.machine for ask in asks})
+        for task, machine, entry, interval in asks:
+            pace, usage = paces.get(machine), usages.get(entry)
+            passing = self._span(machine).passing
+            if pace is None or usage is None or usage <= passing.passed(interval, pace):
+                yield task
 
-    def is_passing(self, machine: str, interval: Countdown, entry: int) -> bool:
-        """Whether an interval that runs from a completion is certainly quiet."""
-        pace = self._paces.get((machine, interval.unit))
-        usage = self._usages.get((interval.unit, entry))
-        if pace is None or usage is None:
-            return False
-        return usage > self._span(machine).passing.passed(interval, pace)
+    def _closings(self, meter: str, machines: Collection[str], day: date) -> dict[str, Closing]:
+        return latest.closings(self._view.store, meter, machines, day, self._view.ends(day))
 
     # --- how fast they run
 
-    def _read_paces(self, meter: str, machines: Collection[str]) -> None:
-        """None is known of a meter not read in the span of the rate, or first read in it."""
+    def _paces(self, meter: str, machines: Collection[str]) -> dict[str, Pace]:
+        """By machine; none of a meter not read in the span of the rate, or first read in it."""
         together = defaultdict["_Span", dict[str, Closing]](dict)
         for machine, now in self._closings(meter, machines, self._asked.day).items():
             span = self._span(machine)
             if not now.tangled and now.day >= span.first:
                 together[span][machine] = now
-        for span, closing in together.items():
-            if span.before is not None:
-                before = self._closings(meter, closing, span.before)
-                for machine, earlier in before.items():
-                    if not earlier.tangled:
-                        pace = self._pace((machine, meter), span, earlier, closing[machine])
-                        self._paces[machine, meter] = pace
-
-    def _closings(self, meter: str, machines: Collection[str], day: date) -> dict[str, Closing]:
-        return latest.closings(self._view.store, meter, machines, day, self._view.ends(day))
+        return {
+            machine: self._pace((machine, meter), span, earlier, now[machine])
+            for span, now in together.items()
+            if span.before is not None
+            for machine, earlier in self._closings(meter, now, span.before).items()
+            if not earlier.tangled
+        }
 
     def _pace(self, meter: tuple[str, str], span: "_Span", earlier: Closing, now: Closing) -> Pace:
         prior = self._prior(self._definitions.get(meter))
@@ -93,25 +94,27 @@ class Paces:
 
     # --- where they stood
 
-    def _read_usages(self, meter: str, machines: Mapping[int, str]) -> None:
-        """Usage (millionths) at completions; those that count at their day's end by days."""
-        by_day = defaultdict[str, list[int]](list)
+    def _usages(self, meter: str, machines: Mapping[int, str]) -> dict[int, int]:
+        """Usage (millionths) at completions, by entry; those of a day's end day by day."""
+        found, by_day = {}, defaultdict[str, dict[int, str]](dict)
         for entry, done in usage_when_done(self._view.store, meter, machines).items():
             if done.whole_day:
-                by_day[done.day].append(entry)
+                by_day[done.day][entry] = machines[entry]
             else:
-                self._usages[meter, entry] = done.usage
-        for day, entries in by_day.items():
-            self._read_ends(meter, to_date(day), {entry: machines[entry] for entry in entries})
+                found[entry] = done.usage
+        for day, of_day in by_day.items():
+            found |= self._usages_at_end(meter, of_day, to_date(day))
+        return found
 
-    def _read_ends(self, meter: str, day: date, machines: Mapping[int, str]) -> None:
-        found = self._closings(meter, dict.fromkeys(machines.values()), day)
-        for entry, machine in machines.items():
-            end = found.get(machine)
-            if end is None:
-                self._usages[meter, entry] = 0
-            elif not end.tangled:
-                self._usages[meter, entry] = end.usage
+    def _usages_at_end(self, meter: str, machines: Mapping[int, str], day: date) -> dict[int, int]:
+        """None of a meter whose entries lie otherwise than their days."""
+        closings = self._closings(meter, dict.fromkeys(machines.values()), day)
+        ends = {entry: closings.get(machine) for entry, machine in machines.items()}
+        return {
+            entry: end.usage if end else 0
+            for entry, end in ends.items()
+            if end is None or not end.tangled
+        }
 
 
 class _Span:

@@ -11,7 +11,7 @@ from datetime import timedelta
 from functools import cache
 from typing import NamedTuple
 
-from pmtrack.actions.paces import Paces
+from pmtrack.actions.paces import Ask, Paces
 from pmtrack.actions.view import View
 from pmtrack.rules.base import coverers
 from pmtrack.rules.facts import Base, Moment
@@ -58,6 +58,10 @@ class _Rhythm:
     quiet_from: str  # the same where the latest completion alone says that the task is quiet
     by_usage: tuple[Countdown, ...]
 
+    def needs_day(self, deed: _Deed) -> bool:
+        """Whether the deed's own day is asked for."""
+        return self.task.on is not None or deed.when < self.surely_after
+
 
 class _Sieve:
     """Judges tasks by their latest completions; what is read for many is read together."""
@@ -97,21 +101,33 @@ class _Sieve:
 
     def waking(self, rows: Iterable[Row]) -> list[Latest]:
         """All tasks but those that are certainly not on the list."""
-        left = [row for row in self._doubtful(rows) if not self._is_over(row)]
-        deeds = {row.name: deed for row in left if (deed := self._deed(row))}
-        done = [(row, deeds[row.name]) for row in left if row.name in deeds]
-        self._read_done(deed.entry for row, deed in done if self._needs_day(row, deed))
-        counting = {row.name: deed for row, deed in done if self._is_quiet_by_days(row, deed)}
-        self._read_meters((row, counting[row.name]) for row in left if row.name in counting)
-        return [
-            row
-            for row in left
-            if row.name not in counting or not self._is_passing(row, counting[row.name])
-        ]
+        left = list(self._left(rows))
+        done = [(row, rhythm, deed) for row, rhythm, deed in left if deed]
+        self._read_done(deed.entry for _, rhythm, deed in done if rhythm.needs_day(deed))
+        waiting = [one for one in done if self._is_quiet_by_days(*one)]
+        quiet = {row.name for row, _, _ in waiting}.difference(self._awake_by_usage(waiting))
+        return [row for row, _, _ in left if row.name not in quiet]
+
+    def _left(self, rows: Iterable[Row]) -> Iterator[tuple[Latest, _Rhythm, _Deed | None]]:
+        """All but those that their row alone tells to be quiet, with what gives a base if known."""
+        for fields in rows:
+            name, text, _, _, done = fields
+            rhythm = self._rhythms[text]
+            if done is None or done < rhythm.quiet_from or name in self._covering:
+                row = Latest._make(fields)
+                if not self._is_over(row, rhythm):
+                    yield row, rhythm, self._deed(row, rhythm)
+
+    def _is_over(self, row: Latest, rhythm: _Rhythm) -> bool:
+        """Whether a task is retired; or a one-off job is done, or not raised yet."""
+        if row.retired_on and row.retired_on <= self._on:
+            return True
+        once = rhythm.task.once is not None
+        return once and (row.done is not None or row.first_applied > self._on)
 
     def bases(self, rows: Iterable[Latest]) -> dict[str, Base | None]:
         """The base of each task that nothing but its own completions can give one."""
-        alone = [row for row in rows if self._stands_alone(row)]
+        alone = [row for row in rows if self._stands_alone(row, self._rhythms[row.rhythm])]
         self._read_done(row.entry for row in alone)
         return {row.name: self._base(row) for row in alone}
 
@@ -124,32 +140,12 @@ class _Sieve:
 
     # --- by days
 
-    def _doubtful(self, rows: Iterable[Row]) -> Iterator[Latest]:
-        """All but those of which the latest completion alone says that they are quiet."""
-        for row in rows:
-            name, rhythm, _, _, done = row
-            is_quiet = done is not None and done >= self._rhythms[rhythm].quiet_from
-            if not is_quiet or name in self._covering:
-                yield Latest._make(row)
-
-    def _is_over(self, row: Latest) -> bool:
-        """Whether a task is retired; or a one-off job is done, or not raised yet."""
-        if row.retired_on and row.retired_on <= self._on:
-            return True
-        once = self._rhythms[row.rhythm].task.once
-        return once is not None and (row.done is not None or row.first_applied > self._on)
-
-    def _is_quiet_by_days(self, row: Latest, deed: _Deed) -> bool:
-        rhythm = self._rhythms[row.rhythm]
+    def _is_quiet_by_days(self, row: Latest, rhythm: _Rhythm, deed: _Deed) -> bool:
         if rhythm.task.on:
             return self._is_settled(row.rhythm, row.first_applied, self._day(deed))
         if not rhythm.task.every:
             return False  # of a kind that has no bound
         return deed.when >= rhythm.surely_after or self._day(deed) > rhythm.done_after
-
-    def _needs_day(self, row: Latest, deed: _Deed) -> bool:
-        rhythm = self._rhythms[row.rhythm]
-        return rhythm.task.on is not None or deed.when < rhythm.surely_after
 
     def _read_done(self, entries: Iterable[int | None]) -> None:
         new = {entry for entry in entries if entry is not None and entry not in self._done}
@@ -164,13 +160,13 @@ class _Sieve:
 
     # --- what gave a task its base
 
-    def _stands_alone(self, row: Latest) -> bool:
+    def _stands_alone(self, row: Latest, rhythm: _Rhythm) -> bool:
         """Whether nothing but the task's own completions can be its base."""
-        return row.name not in self._covering and not self._rhythms[row.rhythm].task.last_done
+        return not rhythm.task.last_done and row.name not in self._covering
 
-    def _deed(self, row: Latest) -> _Deed | None:
+    def _deed(self, row: Latest, rhythm: _Rhythm) -> _Deed | None:
         """The latest deed; None without one, and where two are so close that either may be it."""
-        if self._stands_alone(row):
+        if self._stands_alone(row, rhythm):
             return _own(row)
         rows = (row, *self._covering.get(row.name, ()))
         found = sorted(deed for one in rows for deed in self._deeds(one))
@@ -188,22 +184,20 @@ class _Sieve:
 
     # --- by usage
 
-    def _read_meters(self, rows: Iterable[tuple[Latest, _Deed]]) -> None:
-        machines = defaultdict[str, dict[int, str]](dict)
-        for row, deed in rows:
-            for interval in self._rhythms[row.rhythm].by_usage:
-                if deed.entry is not None:
-                    machines[interval.unit][deed.entry] = _machine(row)
-        for meter, by_entry in machines.items():
-            self._paces.read(meter, by_entry)
+    def _awake_by_usage(self, waiting: Iterable[tuple[Latest, _Rhythm, _Deed]]) -> Iterator[str]:
+        """The tasks with a usage interval that is not certainly quiet.
 
-    def _is_passing(self, row: Latest, deed: _Deed) -> bool:
-        """Not told of a `last_done`, which may come with readings."""
-        by_usage = self._rhythms[row.rhythm].by_usage
-        if deed.entry is None:
-            return not by_usage
-        machine = _machine(row)
-        return all(self._paces.is_passing(machine, one, deed.entry) for one in by_usage)
+        Nothing is certain of a `last_done`, which may come with readings.
+        """
+        asks = defaultdict[str, list[Ask]](list)
+        for row, rhythm, deed in waiting:
+            for interval in rhythm.by_usage:
+                if deed.entry is None:
+                    yield row.name
+                else:
+                    asks[interval.unit].append(Ask(row.name, _machine(row), deed.entry, interval))
+        for meter, asked in asks.items():
+            yield from self._paces.doubtful(meter, asked)
 
 
 def _machine(row: Latest) -> str:

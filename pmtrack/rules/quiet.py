@@ -132,7 +132,7 @@ class Passing:
     def __init__(self, asked: Asked, workdays: Workdays) -> None:
         self._asked = asked
         self._workdays = workdays
-        self._days = cache(self._days_to)
+        self._days = cache(self._days_after)
 
     def passed(self, interval: Countdown, pace: Pace) -> int:
         """Usage in millionths: the interval is quiet if the meter stood above that at its base.
@@ -140,12 +140,19 @@ class Passing:
         Then the estimate has not come to the lead; half the interval is not gone, or the due date
         is not near; and it lies past the days that the list looks ahead.
         """
-        unseen = pace.fastest * self._days(pace.last_day, -1)
-        half = interval.amount // 2 + 1 + unseen
-        near = pace.fastest * self._days(pace.last_day, interval.soon_days)
-        within = pace.fastest * self._days(pace.last_day, self._asked.within)
-        return pace.usage - interval.amount + max(interval.lead + unseen, min(half, near), within)
+        unseen, near, within = self._days(pace.last_day, interval.soon_days)
+        estimated = pace.fastest * unseen
+        half = interval.amount // 2 + 1 + estimated
+        soon = max(interval.lead + estimated, min(half, pace.fastest * near))
+        return pace.usage - interval.amount + max(soon, pace.fastest * within)
 
-    def _days_to(self, last_day: date, days: int) -> int:
-        """Working days after the last entry, up to so many days after the day asked about."""
-        return self._workdays.between(last_day, self._asked.ahead(days))
+    def _days_after(self, last_day: date, soon_days: int) -> tuple[int, int, int]:
+        """Working days after the last entry: before the day asked about, to where it looks ahead.
+
+        That is to the day on which the job is announced at the latest, and to the list's reach.
+        """
+        ends = (-1, soon_days, self._asked.within)
+        unseen, near, within = (
+            self._workdays.between(last_day, self._asked.ahead(days)) for days in ends
+        )
+        return unseen, near, within

@@ -1,13 +1,16 @@
 """The rate of a meter per working day, its spread, and the estimate for days not yet entered."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 from math import sqrt
+from typing import ClassVar
 
 from pmtrack.rules.facts import MeterEntry
+from pmtrack.rules.quantity import MILLION
 from pmtrack.rules.shop import PerTime, Shop
 from pmtrack.rules.usage import ZERO, Tally, day_totals, fold
 from pmtrack.rules.workdays import Workdays
@@ -34,6 +37,8 @@ class Recent:
     They reach back at least to the last day with an entry before the span of the rate;
     `from_first` says that they begin with the first entry of all.
     """
+
+    parts: ClassVar[int] = 1  # of a unit that totals are counted in
 
     opening: Tally
     entries: tuple[MeterEntry, ...]
@@ -76,18 +81,19 @@ class Recent:
 
 
 @dataclass(frozen=True)
-class Totals:
+class Kept:
     """What the entries of a `Recent` come to, as it was kept when they were made.
 
-    Its totals begin before the span of the rate.
+    The days of `totals`, in millionths, are in order and begin before the span of the rate.
     """
 
-    last: Last
-    totals: dict[date, Fraction]
+    parts: ClassVar[int] = MILLION
 
-    def start(self, workdays: Workdays) -> tuple[date, Fraction] | None:
+    last: Last
+    totals: dict[date, int]
+
+    def start(self, workdays: Workdays) -> None:
         """They do not begin with the first entry of all."""
-        return None
 
 
 @dataclass(frozen=True)
@@ -149,14 +155,14 @@ def rate_day(day: date, last_day: date, workdays: Workdays) -> date:
 
 
 def rate_of(
-    recent: Recent | Totals, day: date, workdays: Workdays, expected: Fraction | None
+    recent: Recent | Kept, day: date, workdays: Workdays, expected: Fraction | None
 ) -> Rate:
     """The rate on `day` from the increments of usage between days with entries."""
     points = _points(recent, day, workdays)
     increments = [
         (after - before, end - start) for (start, before), (end, after) in pairwise(points)
     ]
-    gained = points[-1][1] - points[0][1] if points else ZERO
+    gained = Fraction(points[-1][1] - points[0][1], recent.parts) if points else ZERO
     days = sum(span for _, span in increments)
     if expected is not None:
         per_day = (PRIOR * expected + gained) / (PRIOR + days)
@@ -165,16 +171,20 @@ def rate_of(
     else:
         return Rate(None)
     per_day = max(per_day, ZERO)
-    return Rate(per_day, _spread(increments, per_day), gained, days)
+    gains = [(float(gain / recent.parts), span) for gain, span in increments]
+    return Rate(per_day, _spread(gains, per_day), gained, days)
 
 
-def _points(recent: Recent | Totals, day: date, workdays: Workdays) -> list[tuple[int, Fraction]]:
+_Point = tuple[int, Fraction | int]
+
+
+def _points(recent: Recent | Kept, day: date, workdays: Workdays) -> list[_Point]:
     """Totals by the ranks of their days; days with no working day between them are taken as one."""
     first = span_start(day, workdays)
-    totals = recent.totals
+    totals: Mapping[date, Fraction | int] = recent.totals
     earlier = max((d for d in totals if d < first), default=None)
     start = recent.start(workdays) if earlier is None else (earlier, totals[earlier])
-    points = [(workdays.rank(start[0]), start[1])] if start else []
+    points: list[_Point] = [(workdays.rank(start[0]), start[1])] if start else []
     for inside in sorted(d for d in totals if first <= d <= day):
         rank = workdays.rank(inside)
         if points and points[-1][0] >= rank:
@@ -183,17 +193,17 @@ def _points(recent: Recent | Totals, day: date, workdays: Workdays) -> list[tupl
     return points
 
 
-def _spread(increments: list[tuple[Fraction, int]], per_day: Fraction) -> float | None:
+def _spread(increments: list[tuple[float, int]], per_day: Fraction) -> float | None:
     """Standard deviation for one working day; None under five increments."""
     if len(increments) < LEAST_INCREMENTS:
         return None
     rate = float(per_day)
-    squares = sum((float(gain) - rate * span) ** 2 / span for gain, span in increments)
+    squares = sum((gain - rate * span) ** 2 / span for gain, span in increments)
     return sqrt(squares / (len(increments) - 1))
 
 
 def standing(
-    recent: Recent | Totals, day: date, workdays: Workdays, expected: Fraction | None
+    recent: Recent | Kept, day: date, workdays: Workdays, expected: Fraction | None
 ) -> Standing:
     """The meter as of the end of `day`."""
     last = recent.last
