@@ -3,7 +3,7 @@
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING
 
 from pmtrack.rules.facts import Base, MeterEntry, Moment
@@ -12,7 +12,7 @@ from pmtrack.rules.rate import Kept, Last, Recent, Standing, rate_day, span_star
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.situation import UsageBase
 from pmtrack.rules.usage import ZERO, Tally
-from pmtrack.store.codec import to_date, to_text
+from pmtrack.store.codec import to_date, to_millionths, to_text
 from pmtrack.store.tallies import MeterTallies
 
 if TYPE_CHECKING:
@@ -81,9 +81,9 @@ class MeterHistory:
         usages = self._tallies.usages(self._view.start(earlier), self._latest)
         if any(day > after for (day, _), (after, _) in pairwise(usages)):
             return None
-        by_day = {to_date(day): usage for day, usage in dict(usages).items()}
-        totals = {day: usage for day, usage in by_day.items() if day <= on}
-        return Kept(Last(tally, entry.day, entry.at), totals)
+        until = on.isoformat()
+        known = [(to_date(day), usage) for day, usage in usages if day <= until]
+        return Kept(Last(tally, entry.day, entry.at), tuple(known))
 
     @cached_property
     def _now(self) -> Tally:
@@ -133,6 +133,9 @@ class MeterHistory:
 
     def reached_on(self, usage: Fraction) -> date | None:
         """The day of the last crossing: usage since the level came to `usage` and stayed there."""
+        if self._kept and self._kept.usages[0][1] < (mark := to_millionths(usage)):
+            later = takewhile(lambda kept: kept[1] >= mark, reversed(self._kept.usages))
+            return min((day for day, _ in later), default=None)
         found = self._tallies.last(self._midnight, self._view.day)
         tally = found[1] if found else Tally()
         crossed = None

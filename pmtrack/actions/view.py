@@ -129,7 +129,10 @@ class View:
         unknown = [name for name in names if name not in self._bases]
         self._completions |= history.last_completions(self.store, unknown, self.day)
         self._deferrals |= history.last_deferrals(self.store, names, self.day)
-        return tuple(map(self.task, names))
+        tasks = tuple(map(self.task, names))
+        metered = (task for task in tasks if any(not one.is_calendar for one in task.every))
+        self.stored.read_machines({task.machine for task in metered})
+        return tasks
 
     # --- meters
 

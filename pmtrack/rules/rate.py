@@ -84,13 +84,19 @@ class Recent:
 class Kept:
     """What the entries of a `Recent` come to, as it was kept when they were made.
 
-    The days of `totals`, in millionths, are in order and begin before the span of the rate.
+    `usages` after each entry, in millionths, with its day; the days are in order and begin before
+    the span of the rate.
     """
 
     parts: ClassVar[int] = MILLION
 
     last: Last
-    totals: dict[date, int]
+    usages: tuple[tuple[date, int], ...]
+
+    @property
+    def totals(self) -> dict[date, int]:
+        """Usage at the end of each day with an entry."""
+        return dict(self.usages)
 
     def start(self, workdays: Workdays) -> None:
         """They do not begin with the first entry of all."""

@@ -195,11 +195,12 @@ def machines_perhaps_lacking(
     A slot is the name of a shift and its date; a machine that was out has slots of its own.
     """
     rows = store.rows(
-        "SELECT code FROM machine WHERE (retired_on IS NULL OR retired_on > ?1)"
-        " AND (EXISTS (SELECT 1 FROM json_each(?2) AS slot WHERE NOT EXISTS ("
+        "WITH slot AS MATERIALIZED (SELECT json_extract(value, '$[0]') AS shift,"
+        "  json_extract(value, '$[1]') AS day FROM json_each(?2))"
+        " SELECT code FROM machine WHERE (retired_on IS NULL OR retired_on > ?1)"
+        " AND (EXISTS (SELECT 1 FROM slot WHERE NOT EXISTS ("
         "  SELECT 1 FROM shift_log WHERE shift_log.machine = machine.code"
-        "  AND shift_log.day = json_extract(slot.value, '$[1]')"
-        "  AND shift_log.shift = json_extract(slot.value, '$[0]')"
+        "  AND shift_log.day = slot.day AND shift_log.shift = slot.shift"
         f" AND {_LOG_STANDS}))"
         " OR EXISTS (SELECT 1 FROM service_change WHERE service_change.machine = machine.code))"
         " ORDER BY retired_on IS NOT NULL, position",

@@ -1,6 +1,7 @@
 """The shop's description as last applied, each part of it read when it is first asked for."""
 
 import json
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
@@ -158,17 +159,22 @@ class StoredShop:
     def machine(self, code: str) -> Machine | None:
         """The machine of that code, retired or not."""
         if code not in self._known:
-            self._known[code] = self._machine(code)
+            self._known[code] = None
+            self.read_machines([code])
         return self._known[code]
 
-    def _machine(self, code: str) -> Machine | None:
-        found = self._store.row("SELECT definition FROM machine WHERE code = ?", code)
-        if found is None:
-            return None
-        rows = self._store.rows(f"{_METER} AND m.machine = ? ORDER BY m.position", code)
-        meters = tuple(self._meter(name, text) for _, name, text in rows)
-        machine: Machine = _named(decode(Machine, found[0]), code, "code")
-        return replace(machine, meters=meters)
+    def read_machines(self, codes: Iterable[str]) -> None:
+        """Read some machines together, so that none is read by itself."""
+        wanted = json.dumps(list(codes))
+        among = "IN (SELECT value FROM json_each(?))"
+        meters = defaultdict[str, list[Meter]](list)
+        rows = self._store.each(f"{_METER} AND m.machine {among} ORDER BY m.position", wanted)
+        for code, name, text in rows:
+            meters[code].append(self._meter(name, text))
+        rows = self._store.each(f"SELECT code, definition FROM machine WHERE code {among}", wanted)
+        for code, text in rows:
+            machine: Machine = _named(decode(Machine, text), code, "code")
+            self._known[code] = replace(machine, meters=tuple(meters[code]))
 
     def _meter(self, name: str, definition: str) -> Meter:
         """Many machines have the same meters."""

@@ -3,7 +3,7 @@
 June 2026 begins on a Monday. The shop works Monday to Friday; r = (5e + S) / (5 + n).
 """
 
-from datetime import time
+from datetime import time, timedelta
 from fractions import Fraction
 from math import sqrt
 from statistics import stdev
@@ -13,7 +13,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.rules.facts import MeterEntry
-from pmtrack.rules.rate import Rate, days_unseen, per_working_day, rate_day, rate_of, span_start
+from pmtrack.rules.rate import (
+    Kept,
+    Rate,
+    days_unseen,
+    per_working_day,
+    rate_day,
+    rate_of,
+    span_start,
+    standing,
+)
 from pmtrack.rules.shop import PerTime, Shift, Shop
 from pmtrack.rules.workdays import Workdays
 from tests.build import (
@@ -328,3 +337,28 @@ def test_the_last_day_is_the_latest_date_though_a_night_shift_ends_after_it() ->
     found = meter_at(entries, "06-04")
     assert found.last_day == day("06-02")
     assert found.last_at == entries[-1].at
+
+
+@given(
+    st.lists(st.integers(0, 10**6), min_size=22, max_size=50),
+    st.integers(0, 40),
+    st.none() | st.integers(1, 10**5).map(Fraction),
+)
+def test_kept_usage_tells_what_the_entries_tell(
+    quarters: list[int], later: int, expected: Fraction | None
+) -> None:
+    """Two counts a day, the first of one unit."""
+    entries = [
+        entry
+        for made in weekday_counts("04-01", *[value / 4 for value in quarters])
+        for entry in (count(str(made.day), 1, ended="10:00"), made)
+    ]
+    told = recent(entries)
+    assert told.last is not None
+    usages = [
+        (entry.day, int(tally.usage * 10**6))
+        for entry, tally in zip(told.entries, told.tallies, strict=True)
+    ]
+    on = told.last.day + timedelta(days=later)
+    kept = Kept(told.last, tuple(usages))
+    assert standing(kept, on, PLAIN, expected) == standing(told, on, PLAIN, expected)
