@@ -84,6 +84,7 @@ def _live_by_machine(view: View, no_daily: bool, left: LeftOut) -> Iterator[list
             left.daily.append(task.name)
         else:
             wanted[task.machine].append(task)
+    view.know_last_deeds([task.name for tasks in wanted.values() for task in tasks])
     times_done = history.completion_days(view.store, view.day)
     for machine in view.shop.machines:
         tasks = wanted[machine.code]

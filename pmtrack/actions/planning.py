@@ -105,7 +105,9 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
         return job.due_on < quarter.first and planned.get(job.key) == job.day
 
     by_machine: dict[str, list[Task]] = defaultdict(list)
-    for task in (*view.shop.tasks, *view.stored.jobs):
+    listed = (*view.shop.tasks, *view.stored.jobs)
+    view.know_last_deeds([task.name for task in listed])
+    for task in listed:
         by_machine[task.machine].append(task)
     for machine, tasks in by_machine.items():
         starting = [starting_of(view, task) for task in tasks]

@@ -16,7 +16,7 @@ from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY, boundary
 from pmtrack.rules.situation import Calendars, MeterView, Situation, UsageBase
 from pmtrack.rules.usage import ZERO
 from pmtrack.rules.workdays import Workdays
-from pmtrack.store import history
+from pmtrack.store import history, last_jobs
 from pmtrack.store.codec import to_text
 from pmtrack.store.database import Store
 from pmtrack.store.stored_shop import StoredShop, load_shop
@@ -126,13 +126,17 @@ class View:
     def tasks_together(self, names: Sequence[str]) -> tuple[Task, ...]:
         """The tasks of those names; what bears on each is read with a query of each kind."""
         self.stored.read_tasks(names)
-        unknown = [name for name in names if name not in self._bases]
-        self._completions |= history.last_completions(self.store, unknown, self.day)
-        self._deferrals |= history.last_deferrals(self.store, names, self.day)
+        self.know_last_deeds(names)
         tasks = tuple(map(self.task, names))
         metered = (task for task in tasks if any(not one.is_calendar for one in task.every))
         self.stored.read_machines({task.machine for task in metered})
         return tasks
+
+    def know_last_deeds(self, names: Sequence[str]) -> None:
+        """Read for all of some tasks when they were done and put off last."""
+        unknown = [name for name in names if name not in self._bases]
+        self._completions |= last_jobs.last_completions(self.store, unknown, self.day)
+        self._deferrals |= last_jobs.last_deferrals(self.store, names, self.day)
 
     # --- meters
 
@@ -167,7 +171,7 @@ class View:
 
     def _last_completion(self, name: str) -> Base | None:
         if name not in self._completions:
-            self._completions |= history.last_completions(self.store, [name], self.day)
+            self._completions |= last_jobs.last_completions(self.store, [name], self.day)
         return self._completions[name]
 
     def deferral(self, task: Task) -> Deferral | None:
@@ -179,7 +183,7 @@ class View:
 
     def _last_deferral(self, name: str) -> Deferral | None:
         if name not in self._deferrals:
-            self._deferrals |= history.last_deferrals(self.store, [name], self.day)
+            self._deferrals |= last_jobs.last_deferrals(self.store, [name], self.day)
         return self._deferrals[name]
 
     def situation(self, task: Task) -> Situation:

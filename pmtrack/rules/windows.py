@@ -124,9 +124,11 @@ class Windows:
         key = _key(task, situation, calendars)
         if key is None:
             return job_window(task, situation, calendars)
-        if key not in self._known:
-            self._known[key] = job_window(task, situation, calendars)
-        return self._known[key]
+        try:  # a key holds all of a situation, so it is looked up once
+            return self._known[key]
+        except KeyError:
+            self._known[key] = found = job_window(task, situation, calendars)
+            return found
 
 
 def _key(task: Task, situation: Situation, calendars: Calendars) -> _Key | None:
