@@ -93,7 +93,7 @@ def test_text_that_plays_with_the_terminal_is_refused(
 def test_a_note_is_one_line_and_may_be_longer(run_worked: Command) -> None:
     run_worked.done("done", "PB-1/weekly", "--note", "one\ntwo\r\nthree\u2028four")
     assert run_worked.json("entries", "--last", "1")[0]["note"] == "one two three four"
-    run_worked.done("done", "PB-1/weekly", "--note", "x" * 2000)
+    run_worked.done("done", "PB-1/weekly", "--at", "2026-11-24", "--note", "x" * 2000)
     assert_fits(run_worked.done("entries", "--last", "1"))
     message = "the note is 2001 characters long; keep it under 2000"
     run_worked.refused(["done", "PB-1/weekly", "--note", "x" * 2001], 3, message)
