@@ -4,15 +4,15 @@ import gc
 import signal
 import sys
 
-from pmtrack.cli import main
-
 
 def run() -> int:
     """One command in a process of its own.
 
     It ends before cyclic garbage could matter, and in silence when a pipe's reader has seen enough.
     """
-    gc.disable()
+    gc.disable()  # before the imports, which make no garbage but much to look through
+    from pmtrack.cli import main
+
     if hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)
     return main()
