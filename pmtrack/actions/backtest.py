@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from functools import cached_property
 
 from pmtrack.actions.references import References
@@ -11,16 +11,13 @@ from pmtrack.rules.backtest import BANDS, Band, Held, Outcome, replay
 from pmtrack.rules.meter_past import MeterPast
 from pmtrack.rules.rate import per_working_day
 from pmtrack.rules.shop import Machine, Meter
-from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.statistics.binomial import share
 from pmtrack.statistics.estimate import Estimate
-from pmtrack.store.codec import to_text
 from pmtrack.store.tallies import MeterTallies
 
 PROMISED = 0.8  # what the ranges are made to hold
 DOUBTFUL = 0.7  # below it a range is not said to hold, though the cases may be few
 FEWEST = 10  # cases of which a share is told
-_LONGEST_SHIFT = timedelta(days=1)
 
 Progress = Callable[[int, int], None]
 
@@ -121,9 +118,7 @@ def _outcome(view: View, machine: Machine, meter: Meter) -> MeterOutcome:
 
 def meter_past(view: View, machine: Machine, meter: Meter) -> MeterPast:
     """The usage of a meter at the end of each day with an entry, up to the view's day."""
-    after = view.midnight(view.day + ONE_DAY) + _LONGEST_SHIFT
-    entries = MeterTallies(view.store, machine.code, meter.name).entries(
-        "", to_text(after), view.day
-    )
+    _, night = view.ends(view.day)
+    entries = MeterTallies(view.store, machine.code, meter.name).entries("", night, view.day)
     days, _ = view.machine_days(machine.code)
     return MeterPast.of(entries, meter.wraps_at, days, per_working_day(view.shop, meter.expected))

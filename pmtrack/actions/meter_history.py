@@ -31,12 +31,9 @@ class MeterHistory:
 
     def recent(self, day: date) -> Recent:
         """The entries that usage and rate on `day` rest on."""
-        last = self._tallies.last(self._latest, self._view.day)
-        if last is None:
+        if self._last is None:
             return Recent(Tally(), (), True, self._meter.wraps_at)
-        days = self._view.machine_days(self._machine)[0]
-        first = span_start(rate_day(day, last[0].day, days), days)
-        earlier = self._tallies.day_before(self._view.start(first), self._view.day)
+        _, earlier = self._span(day, self._last[0].day)
         since = self._view.start(earlier) if earlier else ""
         opening = self._tallies.last(since, self._view.day) if since else None
         return Recent(
@@ -45,6 +42,17 @@ class MeterHistory:
             from_first=opening is None,
             wraps_at=self._meter.wraps_at,
         )
+
+    @cached_property
+    def _last(self) -> tuple[MeterEntry, Tally] | None:
+        """The last entry of days up to the view's, and the tally after it."""
+        return self._tallies.last(self._latest, self._view.day)
+
+    def _span(self, day: date, last_day: date) -> tuple[date, date | None]:
+        """The first day that the rate on `day` looks at, and that of the last entry before it."""
+        days = self._view.machine_days(self._machine)[0]
+        first = span_start(rate_day(day, last_day, days), days)
+        return first, self._tallies.day_before(self._view.start(first), self._view.day)
 
     def gains(self, first: date, last: date = date.max) -> list[MeterEntry]:
         """What each entry of the days from first to last added to usage, in time order."""
@@ -68,20 +76,16 @@ class MeterHistory:
 
         It is where entries came in the order of their days, and some before the span of the rate.
         """
-        on = self._view.day
-        last = self._tallies.last(self._latest, on)
-        if last is None:
+        if self._last is None:
             return None
-        entry, tally = last
-        days = self._view.machine_days(self._machine)[0]
-        first = span_start(rate_day(on, entry.day, days), days)
-        earlier = self._tallies.day_before(self._view.start(first), on)
+        entry, tally = self._last
+        first, earlier = self._span(self._view.day, entry.day)
         if earlier is None or earlier >= first:
             return None
         usages = self._tallies.usages(self._view.start(earlier), self._latest)
         if any(day > after for (day, _), (after, _) in pairwise(usages)):
             return None
-        until = on.isoformat()
+        until = self._view.day.isoformat()
         known = [(to_date(day), usage) for day, usage in usages if day <= until]
         return Kept(Last(tally, entry.day, entry.at), tuple(known))
 

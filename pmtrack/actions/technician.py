@@ -51,7 +51,7 @@ class Done:
     findings: tuple[Finding, ...]
     not_measured: tuple[str, ...]
     superseded: bool  # a later completion stands already, so nothing moved
-    same_day: tuple[int, ...]  # other completions of the task on that day: perhaps the same job
+    same_day: int | None  # another completion of the task on that day: perhaps the same job
 
 
 def complete(recorder: Recorder, done: NewCompletion) -> tuple[int, list[Finding]]:
@@ -121,14 +121,13 @@ def finish_completion(
     live = [one for one in listed if not after.stored.retired_day(one.name)]
     names = [task.name, *covered(live).get(task.name, ())]
     measures = [step.measure for step in task.steps if step.measure]
-    on_day = history.completions_on(recorder.store, done.task, done.moment.day)
     return Done(
         entry=number,
         settled=tuple(after.due(after.task(name)) for name in names),
         findings=tuple(findings),
         not_measured=tuple(m for m in measures if m not in done.measured),
         superseded=base is not None and base.entry != number,
-        same_day=tuple(entry for entry in on_day if entry != number),
+        same_day=history.other_completion(recorder.store, task.name, done.moment.day, number),
     )
 
 

@@ -20,9 +20,8 @@ from pmtrack.rules.wear import ToolWear, is_fresh, wear_of
 from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between
 from pmtrack.rules.workdays import Workdays
 from pmtrack.store import tool_history
-from pmtrack.store.codec import to_text
 
-LISTED = ("overdue", "due", "soon")
+IN_NEED = ("overdue", "due", "soon")
 _Fact = TypeVar("_Fact", ToolCount, ToolEvent)
 
 
@@ -95,7 +94,7 @@ class ToolRecords:
             return set()
         end = max(last, *counted) if counted else last
         first = span_start(rate_day(self._view.day, end, workdays), workdays)
-        earlier = meter.last_day(spans, to_text(self._view.midnight(first)))
+        earlier = meter.last_day(spans, self._view.start(first))
         return {last, earlier or spans[0].start.moment.day}
 
     def meter(self, tool: Tool) -> MeterGains:
@@ -202,7 +201,7 @@ def worn_tools(view: View) -> list[ToolWear]:
         for record in records.bare(*view.stored.tools)
         if not is_fresh(record.tool, records.worn(record, view.day))
     ]
-    return [wear for wear in wears if wear.state in LISTED]
+    return [wear for wear in wears if wear.state in IN_NEED]
 
 
 def tool_list(view: View, machine: str | None = None, station: str | None = None) -> list[ToolWear]:

@@ -27,9 +27,9 @@ def show_done(done: Done, raised: list[Task]) -> None:
             "Put the repair on the list: "
             f"pmtrack job {machine} 'what is to be done' --found-in {done.entry}"
         )
-    if done.same_day:
+    if done.same_day is not None:
         say(
-            f"{first.task.name} was recorded on that day already, as entry {done.same_day[-1]};"
+            f"{first.task.name} was recorded on that day already, as entry {done.same_day};"
             f" if it is the same job: pmtrack void {done.entry} --why 'recorded twice'"
         )
     if done.not_measured:

@@ -40,15 +40,17 @@ def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
     ]
 
 
-def completions_on(store: Store, task: str, day: date) -> list[int]:
-    """Entries of the completions of a task on one day, in the order of entry."""
-    rows = store.rows(
+def other_completion(store: Store, task: str, day: date, entry: int) -> int | None:
+    """The entry of the completion of a task on a day that was entered last, but for one entry."""
+    row = store.row(
         "SELECT entry.id FROM completion JOIN entry ON entry.id = completion.entry"
-        f" WHERE completion.task = ? AND entry.day = ? AND {STANDS} ORDER BY entry.id",
+        f" WHERE completion.task = ? AND entry.day = ? AND entry.id <> ? AND {STANDS}"
+        " ORDER BY entry.id DESC LIMIT 1",
         task,
         day.isoformat(),
+        entry,
     )
-    return [number for (number,) in rows]
+    return row[0] if row else None
 
 
 def ever_out_of_service(store: Store) -> set[str]:
