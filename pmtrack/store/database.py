@@ -132,7 +132,7 @@ class Store:
             self._place.check(outcome)
 
     def _keep_log(self) -> None:
-        """A store that was a backup has its log of changes again, so that readers never wait."""
+        """A new store, and one that was a backup, has a log of changes, so that readers never wait."""
         if self.row("PRAGMA journal_mode") != ("wal",):
             with suppress(sqlite3.OperationalError):  # others use it just now: the next time, then
                 self.change("PRAGMA journal_mode = WAL")
@@ -205,7 +205,6 @@ def _connect(path: Path) -> Store:
 
 def _make(store: Store, demo: bool, now: datetime | None) -> None:
     assert now is not None  # noqa: S101 - who makes a store tells the time
-    store.db.enable_wal()
     with store.writing():
         store.change(f"PRAGMA application_id = {APPLICATION_ID}")
         apply_steps(store)
