@@ -15,7 +15,10 @@ def run() -> int:
 
     if hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)
-    return main()
+    try:
+        return main()
+    finally:
+        gc.freeze()  # the last look for garbage, at the interpreter's end, would take a fifth
 
 
 if __name__ == "__main__":

@@ -9,23 +9,15 @@ import typer
 from typer.main import get_command
 
 from pmtrack import __version__
-from pmtrack.cli import (
-    advising,
-    manager,
-    operator,
-    planner,
-    setup,
-    streams,
-    technician,
-    toolroom,
-    upkeep,
-)
+from pmtrack.cli import streams
+from pmtrack.cli.commands import Commands
 from pmtrack.cli.session import Session
 from pmtrack.errors import PmtrackError, Refused
 from pmtrack.screens.lines import tell
 
 app = typer.Typer(
     name="pmtrack",
+    cls=Commands,
     help="Keeps the preventive maintenance of a sheet-metal fabrication shop on schedule.",
     epilog="New here? 'pmtrack demo' builds a shop with a year of history and shows its list.",
     no_args_is_help=True,
@@ -60,10 +52,6 @@ def options(
     """Keeps the preventive maintenance of a sheet-metal fabrication shop on schedule."""
     context.obj = Session(store, now)
     context.obj.check_now()
-
-
-for module in (setup, technician, operator, toolroom, planner, manager, advising, upkeep):
-    module.add_to(app)
 
 
 def main(arguments: list[str] | None = None) -> int:

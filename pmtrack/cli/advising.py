@@ -15,12 +15,6 @@ From = Annotated[
 To = Annotated[str | None, typer.Option("--to", help="Last date; else today.")]
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (trend, advice):
-        app.command()(command)
-
-
 def trend(
     context: typer.Context,
     machine: Annotated[str | None, typer.Argument(help="One machine in full, like TP-1.")] = None,

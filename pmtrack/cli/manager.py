@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pmtrack.cli.backtest import backtest
 from pmtrack.cli.options import By, Json, On
 from pmtrack.cli.session import Session
 from pmtrack.rules.grouping import Grouping
@@ -16,13 +15,6 @@ if TYPE_CHECKING:
     from pmtrack.actions.report import Report
     from pmtrack.rules.forecast import PlannedJob
     from pmtrack.rules.plan import PlacedJob
-
-
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (calendar, report, backtest):
-        app.command()(command)
-    app.command("import")(import_rows)
 
 
 def calendar(

@@ -16,12 +16,6 @@ if TYPE_CHECKING:
     from pmtrack.rules.facts import Stop
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (log, stop, restart, entries, void):
-        app.command()(command)
-
-
 def log(
     context: typer.Context,
     machine: Machine,

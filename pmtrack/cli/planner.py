@@ -21,12 +21,6 @@ NoDaily = Annotated[
 ]
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (plan, pin, release, sheet, cards, publish):
-        app.command()(command)
-
-
 def plan(
     context: typer.Context,
     quarter: Period,

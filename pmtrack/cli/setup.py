@@ -11,12 +11,6 @@ from pmtrack.cli.session import Session, who
 from pmtrack.screens.lines import tell
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (demo, sample, check, apply):
-        app.command()(command)
-
-
 def check(
     context: typer.Context, file: Annotated[Path, typer.Argument(help="The shop file.")]
 ) -> None:

@@ -17,12 +17,6 @@ OVERDUE_STATUS = 4
 MOST_MINUTES = 100_000
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (today, why, done, job, defer, idle, back, usage):
-        app.command()(command)
-
-
 def today(
     context: typer.Context,
     on: On = None,

@@ -7,21 +7,14 @@ import typer
 
 from pmtrack.cli.completing import Tool
 from pmtrack.cli.options import At, By, Json, Note, On
-from pmtrack.cli.run_ahead import ToolChoice, by_jobs, setup
+from pmtrack.cli.run_ahead import ToolChoice, by_jobs
 from pmtrack.cli.session import Session, moment_of
 from pmtrack.cli.tables import CsvFile, write_table
-from pmtrack.cli.tool_lives import life
 from pmtrack.errors import UnreadableInput
 from pmtrack.screens.lines import say, tell
 
 if TYPE_CHECKING:
     from pmtrack.actions.tool_room import ToolDeed
-
-
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (tooling, life, setup, sharpen, fit, takeout, replace, scrap):
-        app.command()(command)
 
 
 def tooling(

@@ -18,12 +18,6 @@ Over = Annotated[
 _MOST = 60  # faults that are told at once
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands."""
-    for command in (backup, restore, verify, unload, load):
-        app.command()(command)
-
-
 def backup(
     context: typer.Context,
     file: Annotated[Path, typer.Argument(help="The new file to copy the store to.")],

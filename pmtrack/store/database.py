@@ -132,7 +132,7 @@ class Store:
             self._place.check(outcome)
 
     def _keep_log(self) -> None:
-        """A new store, and one that was a backup, has a log of changes, so that readers never wait."""
+        """A new store, or one that was a backup, has a log of changes: readers never wait."""
         if self.row("PRAGMA journal_mode") != ("wal",):
             with suppress(sqlite3.OperationalError):  # others use it just now: the next time, then
                 self.change("PRAGMA journal_mode = WAL")

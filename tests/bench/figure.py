@@ -1,6 +1,7 @@
 """A figure of the bench: what was measured against a floor of the same run; processes are timed."""
 
 import json
+import os
 import statistics
 import subprocess
 import sys
@@ -23,6 +24,8 @@ IMPORTS = (
     "    try: importlib.import_module(name)\n"
     "    except ImportError: pass\n"
 )
+# compiled modules are kept, as they are wherever pmtrack is installed
+_ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
 # started by a small process: a child's peak is at least the memory of what it was forked from
 _PEAK = (
     "import json, resource, subprocess, sys, time\n"
@@ -76,7 +79,7 @@ def python(code: str, *arguments: str) -> list[str]:
 
 def run(command: Sequence[str]) -> str:
     """What a command prints; `today` ends with status 4 where jobs are overdue."""
-    done = subprocess.run(command, capture_output=True, text=True)
+    done = subprocess.run(command, capture_output=True, text=True, env=_ENVIRONMENT)
     if done.returncode not in (0, 4):
         raise RuntimeError(f"{' '.join(command)[:200]}: {done.returncode}\n{done.stderr[-2000:]}")
     return done.stdout

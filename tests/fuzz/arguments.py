@@ -71,9 +71,9 @@ AFTER = (["today", "--all"], ["verify"])
 @cache
 def commands() -> dict[str, list[Any]]:
     """Each command with its parameters, as the command line itself knows them."""
-    group = typer.main.get_command(app)
-    found: dict[str, Any] = vars(group)["commands"]
-    return {name: [p for p in found[name].params if p.name != "help"] for name in sorted(found)}
+    group: Any = typer.main.get_command(app)
+    found = {name: group.get_command(None, name) for name in sorted(group.list_commands(None))}
+    return {name: [p for p in found[name].params if p.name != "help"] for name in found}
 
 
 class Arguments:
