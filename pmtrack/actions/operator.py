@@ -18,25 +18,29 @@ from pmtrack.store.codec import to_text
 LOOK_BACK_DAYS = 31  # in which a shift to log is looked for
 
 
-def current_shift(view: View, now: datetime) -> tuple[Shift, date] | None:
-    """The scheduled shift that began last, with its date; None if none did within a month."""
-    return next(_begun(view, now), None)
+def shift_to_log(view: View, now: datetime) -> tuple[Shift, date] | None:
+    """The last scheduled shift that is half over, with its date; None if none was within a month.
+
+    At the change of shifts it is the one that ends, not the one that begins.
+    """
+    return next(_half_over(view, now), None)
 
 
 def shift_date(view: View, name: str, now: datetime) -> date:
-    """The last date on which the shift of that name began, as scheduled; else today."""
-    dates = (day for shift, day in _begun(view, now) if shift.name == name)
+    """The last date on which the shift of that name is half over, as scheduled; else today."""
+    dates = (day for shift, day in _half_over(view, now) if shift.name == name)
     return next(dates, local_date(now, view.bare.zone))
 
 
-def _begun(view: View, now: datetime) -> Iterator[tuple[Shift, date]]:
-    """The scheduled shifts that have begun, each with its date, latest first."""
+def _half_over(view: View, now: datetime) -> Iterator[tuple[Shift, date]]:
+    """The scheduled shifts of which half is over at least, each with its date, latest first."""
     today = local_date(now, view.bare.zone)
     for back in range(LOOK_BACK_DAYS):
         day = today - timedelta(days=back)
         shifts = shifts_on(view.bare, view.workdays, day)
         for shift in sorted(shifts, key=lambda s: s.start, reverse=True):
-            if shift_span(shift, day, view.bare.zone)[0] <= now:
+            begin, end = shift_span(shift, day, view.bare.zone)
+            if now - begin >= end - now:
                 yield shift, day
 
 

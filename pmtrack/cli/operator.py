@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 def log(
     context: typer.Context,
     machine: Machine,
-    shift: Annotated[str | None, typer.Option(help="Its name; the one that began last.")] = None,
+    shift: Annotated[
+        str | None, typer.Option(help="Its name; else the last that is half over.")
+    ] = None,
     date: Annotated[str | None, typer.Option(help="Date on which the shift began.")] = None,
     count: Annotated[
         list[str] | None, typer.Option(help="Usage of a meter, like cycles=310.")

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 
-from pmtrack.actions.operator import current_shift, log_shift, shift_date
+from pmtrack.actions.operator import log_shift, shift_date, shift_to_log
 from pmtrack.actions.recorder import NewShift, Recorder
 from pmtrack.actions.tool_room import not_fitted
 from pmtrack.cli.pairs import dials_from, quantities_from
@@ -118,9 +118,9 @@ def _new_shift(
 
 
 def _slot(recorder: Recorder, shift: str | None, day: str | None) -> tuple[str, date]:
-    """The shift and its date: as said, or the one that began last."""
+    """The shift and its date: as said, or the last one that is half over."""
     if shift is None:
-        found = current_shift(recorder.view, recorder.now)
+        found = shift_to_log(recorder.view, recorder.now)
         if found is None:
             raise Refused("no shift was scheduled lately; say which with --shift and --date")
         return found[0].name, date_of(day) or found[1]

@@ -98,10 +98,15 @@ def test_a_count_that_is_hard_to_believe_needs_a_word(run: Command) -> None:
     ("now", "options", "slot"),
     [
         ("2026-11-25T14:45", "", "day 2026-11-25"),  # after the day shift
-        ("2026-11-25T06:00", "", "day 2026-11-25"),  # as it begins
-        ("2026-11-25T05:59", "", "night 2026-11-24"),  # the night shift that began last evening
-        ("2026-11-25T00:30", "", "night 2026-11-24"),
-        ("2026-11-25T22:00", "", "night 2026-11-25"),
+        ("2026-11-25T12:00", "", "day 2026-11-25"),  # before its end
+        ("2026-11-25T10:14", "", "night 2026-11-24"),  # the day shift is half over at 10:15
+        ("2026-11-25T10:15", "", "day 2026-11-25"),
+        ("2026-11-25T05:59", "", "night 2026-11-24"),  # that began last evening
+        ("2026-11-25T06:00", "", "night 2026-11-24"),  # as the shifts change
+        ("2026-11-25T06:10", "", "night 2026-11-24"),
+        ("2026-11-25T01:59", "", "day 2026-11-24"),
+        ("2026-11-25T22:00", "", "day 2026-11-25"),  # as the night shift begins
+        ("2026-11-25T22:00", "--shift night", "night 2026-11-24"),
         ("2026-11-26T12:00", "", "night 2026-11-25"),  # a holiday
         ("2026-11-28T12:00", "", "day 2026-11-27"),  # Saturday; no night shift on Friday
         ("2026-11-28T12:00", "--shift night", "night 2026-11-25"),  # none on the 26th and 27th
@@ -111,7 +116,7 @@ def test_a_count_that_is_hard_to_believe_needs_a_word(run: Command) -> None:
         ("2026-11-25T14:45", "--shift day --date 2026-11-22", "day 2026-11-22"),  # on a Sunday
     ],
 )
-def test_the_shift_that_began_last_is_meant(
+def test_the_last_shift_that_is_half_over_is_meant(
     run: Command, now: str, options: str, slot: str
 ) -> None:
     told = run.done("log", "TP-1", "--hits", "5", *options.split(), now=now)
