@@ -58,7 +58,7 @@ def today_figures(folder: Path, scale: float) -> list[Figure]:
     with_history(big, size)
     with_history(tenth, short)
     command, less = pmtrack(big, "today", "--json"), pmtrack(tenth, "today", "--json")
-    measured, of_tenth = in_turn(lambda _: seconds(command), lambda _: seconds(less), 3)
+    measured, of_tenth = in_turn(lambda _: seconds(command), lambda _: seconds(less), 7)
     _, fetch = in_turn(lambda _: 0.0, lambda _: float(run(python(_LATEST, str(big)))), 3)
     outside = loaded(big, "today", "--json", own=False)
     _, bare = in_turn(lambda _: 0.0, lambda _: seconds(python(IMPORTS, outside)), 3)
