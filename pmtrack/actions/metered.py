@@ -24,7 +24,8 @@ class MeterGains:
         self._view = view
         self._meter = meter
         self._histories: dict[str, MeterHistory] = {}
-        self._gains: dict[tuple[str, date], list[MeterEntry]] = {}
+        self._usages: dict[tuple[str, Moment], Fraction] = {}
+        self._gains: dict[tuple[str, date, date], list[MeterEntry]] = {}
 
     def _history(self, machine: str) -> MeterHistory:
         if machine not in self._histories:
@@ -32,8 +33,11 @@ class MeterGains:
         return self._histories[machine]
 
     def _usage(self, machine: str, moment: Moment) -> Fraction:
-        tally = self._history(machine).at(moment)
-        return tally.usage if tally else ZERO
+        key = machine, moment
+        if key not in self._usages:
+            tally = self._history(machine).at(moment)
+            self._usages[key] = tally.usage if tally else ZERO
+        return self._usages[key]
 
     def between(self, spans: Iterable[Fitting], since: Moment | None, last: date) -> Fraction:
         """What was gained later than a moment, on days up to `last`, while the part was fitted."""
@@ -63,15 +67,15 @@ class MeterGains:
             gain
             for span in spans
             if span.end is None or span.end.moment.day >= first
-            for gain in self._from(span.machine, max(first, span.start.moment.day))
+            for gain in self._made(span.machine, max(first, span.start.moment.day), date.max)
             if span.holds(gain)
         ]
         return sorted(found, key=lambda gain: gain.order)
 
-    def _from(self, machine: str, first: date) -> list[MeterEntry]:
-        key = machine, first
+    def _made(self, machine: str, first: date, last: date) -> list[MeterEntry]:
+        key = machine, first, last
         if key not in self._gains:
-            self._gains[key] = self._history(machine).gains(first)
+            self._gains[key] = self._history(machine).gains(first, last)
         return self._gains[key]
 
     def on_days(
@@ -83,7 +87,7 @@ class MeterGains:
                 gain.value
                 for day in days
                 for span in spans
-                for gain in self._history(span.machine).gains(day, day)
+                for gain in self._made(span.machine, day, day)
                 if span.holds(gain) and is_later(gain, since)
             ),
             ZERO,
