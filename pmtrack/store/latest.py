@@ -155,21 +155,18 @@ def closings(
     `ends` are the day's midnight and an instant by which its night shift is over.
     """
     rows = store.each(
-        "SELECT asked.value, (SELECT usage || ' ' || (at >= ?4 AND EXISTS ("
-        "  SELECT 1 FROM tally AS other"
-        "  WHERE other.machine = tally.machine AND other.meter = tally.meter"
-        "  AND other.at >= ?4 AND other.at <= tally.at AND other.day > ?3)) || ' ' || day"
-        "  FROM tally WHERE machine = asked.value AND meter = ?2 AND at < ?5 AND day <= ?3"
-        "  ORDER BY at DESC, is_dial DESC, entry DESC LIMIT 1)"
-        " FROM json_each(?1) AS asked",
+        "SELECT closing.machine, closing.usage, closing.day, closing.at >= ?4 AND EXISTS ("
+        "  SELECT 1 FROM tally AS other WHERE other.machine = closing.machine AND other.meter = ?2"
+        "  AND other.at >= ?4 AND other.at <= closing.at AND other.day > ?3)"
+        " FROM json_each(?1) AS asked CROSS JOIN tally AS closing"
+        "  ON closing.machine = asked.value AND closing.meter = ?2"
+        "  AND (closing.at, closing.is_dial, closing.entry) = ("
+        "   SELECT at, is_dial, entry FROM tally"
+        "   WHERE machine = asked.value AND meter = ?2 AND at < ?5 AND day <= ?3"
+        "   ORDER BY at DESC, is_dial DESC, entry DESC LIMIT 1)",
         json.dumps(list(machines)),
         meter,
         day.isoformat(),
         *ends,
     )
-    return {machine: _closing(text) for machine, text in rows if text}
-
-
-def _closing(text: str) -> Closing:
-    usage, tangled, day = text.split(" ", 2)
-    return Closing(int(usage), day, tangled == "1")
+    return {machine: Closing(usage, on, bool(tangled)) for machine, usage, on, tangled in rows}
