@@ -33,7 +33,8 @@ def read_day(value: object) -> date:
         raise ValueError(f"'{text}' lies outside 1950 to 2150; check the year and write it anew")
     if not 1 <= month <= 12:
         raise ValueError(f"'{text}' has no month {month}; write year-month-day")
-    if not 1 <= day <= (days := monthrange(year, month)[1]):
+    days = monthrange(year, month)[1]
+    if not 1 <= day <= days:
         raise ValueError(
             f"'{text}' does not exist, {month_name[month]} {year} has {days} days; "
             "write one of them"

@@ -48,6 +48,15 @@ CASES = [
             "write one of them",
         ),
     ),
+    (  # found by fuzzing
+        "starts: 2026-01-05",
+        "starts: 2026-01-00",
+        (
+            "11: shop.starts",
+            "'2026-01-00' does not exist, January 2026 has 31 days",
+            "write one of them",
+        ),
+    ),
     (
         "starts: 2026-01-05",
         "starts: 5/1/2026",
