@@ -17,6 +17,10 @@ class Refused(PmtrackError):
     """Understood, but not accepted: impossible entry, bad file, unknown code, damaged store."""
 
 
+class MayBeConfirmed(Refused):
+    """Hard to believe; accepted when somebody confirms it."""
+
+
 class FaultyFile(Refused):
     """A file with faults, each a line that names the place and the mend."""
 

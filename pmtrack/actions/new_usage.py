@@ -15,12 +15,21 @@ from pmtrack.store.tallies import MeterTallies
 
 @dataclass(frozen=True)
 class NewEntry:
-    """A new count or dial, with the place to name when it cannot be."""
+    """A new count or dial, with the line of the file that it comes from."""
 
     entry: MeterEntry
-    where: str
+    line: int | None
     slot: Slot | None = None  # of a count
     confirmed: bool = False
+
+
+@dataclass(frozen=True)
+class UsageFault:
+    """What cannot be, from which line of a file; a count may be confirmed all the same."""
+
+    line: int | None
+    text: str
+    may_be_confirmed: bool = False
 
 
 class NewUsage:
@@ -29,14 +38,14 @@ class NewUsage:
     def __init__(self, references: References) -> None:
         self._references = references
         self._meters: dict[tuple[str, str], list[NewEntry]] = defaultdict(list)
-        self._faults: list[str] = []
+        self._faults: list[UsageFault] = []
 
     def add(self, machine: str, meter: str, entry: NewEntry) -> None:
         """Take an entry, to be checked with the others."""
         self._meters[machine, meter].append(entry)
 
-    def faults(self) -> list[str]:
-        """What cannot be, with its place; the usage is brought up to date."""
+    def faults(self) -> list[UsageFault]:
+        """What cannot be; the usage is brought up to date."""
         for (code, name), checked in self._meters.items():
             known = self._references.view.stored.machine(code) or self._references.machine(code)
             meter = self._references.meter(known, name)
@@ -52,9 +61,8 @@ class NewUsage:
             tallies.insert([c.entry for c in checked], meter.wraps_at)
         except OverflowError:
             largest = max(checked, key=lambda c: c.entry.value)
-            self._faults.append(
-                f"{largest.where}{code} {meter.name} would grow past what can be kept; correct it"
-            )
+            told = f"{code} {meter.name} would grow past what can be kept; correct it"
+            self._faults.append(UsageFault(largest.line, told))
             return False
         return True
 
@@ -67,7 +75,7 @@ class NewUsage:
             pace.look_up([code], (item.slot.day, item.slot.day))
             fault = pace.fault(code, meter, item.slot, to_millionths(item.entry.value))
             if fault:
-                self._faults.append(f"{item.where}{code} {fault}")
+                self._faults.append(UsageFault(item.line, f"{code} {fault}", True))
 
     def _check_dials(self, code: str, meter: str, dials: list[NewEntry]) -> None:
         tallies = MeterTallies(self._references.store, code, meter)
@@ -79,4 +87,4 @@ class NewUsage:
                     continue  # two new ones are judged once, as a fault of the later one
                 fault = dial_fault(meter, earlier, later)
                 if fault:
-                    self._faults.append(f"{item.where}{code} {fault}")
+                    self._faults.append(UsageFault(item.line, f"{code} {fault}"))

@@ -5,7 +5,6 @@ from datetime import date
 from itertools import pairwise
 
 from pmtrack.actions.view import View
-from pmtrack.rules import intervals
 from pmtrack.rules.base import instant_of, last_done_base
 from pmtrack.rules.facts import Base
 from pmtrack.rules.on_time import (
@@ -19,6 +18,7 @@ from pmtrack.rules.on_time import (
 )
 from pmtrack.rules.settled import Deed
 from pmtrack.rules.shop import Interval, Task
+from pmtrack.rules.usage_due import is_overdue
 from pmtrack.store import history
 
 
@@ -86,10 +86,10 @@ def _one_usage(
     if ended is None:
         return UsageAtDone(None, overdue=False)
     target = (meter.level() if began is None else began) + interval.amount
-    overdue = ended > target + intervals.grace_units(task, interval)
     if ended < target:
-        return UsageAtDone(None, overdue)
+        return UsageAtDone(None, overdue=False)
     reached = then.meter(task.machine, interval.unit).reached_on(target - meter.level())
+    overdue = is_overdue(task, interval, ended - target, reached, end.moment.day)
     return UsageAtDone(reached, overdue)
 
 

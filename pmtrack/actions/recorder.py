@@ -4,11 +4,11 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 
-from pmtrack.actions.new_usage import NewEntry, NewUsage
+from pmtrack.actions.new_usage import NewEntry, NewUsage, UsageFault
 from pmtrack.actions.references import References
 from pmtrack.actions.shift_checks import Slot, begun, check_tools, slot_of
 from pmtrack.actions.view import View
-from pmtrack.errors import FaultyFile, Refused
+from pmtrack.errors import MayBeConfirmed, Refused
 from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import MeterEntry, Moment
 from pmtrack.rules.plausible import too_early
@@ -44,13 +44,13 @@ class NewShift:
 
 
 class Recorder(References):
-    """Adds facts within one transaction; `finish` checks them together and must come last."""
+    """Adds facts within one transaction; `finish` (or `faults`) comes last and checks them."""
 
     def __init__(self, view: View, now: datetime, by: str) -> None:
         super().__init__(view)
         self.now = now
         self.by = by
-        self.where = ""
+        self.line: int | None = None  # of the file that is taken in
         self._usage = NewUsage(self)
 
     def happened(self, moment: Moment) -> Moment:
@@ -124,7 +124,7 @@ class Recorder(References):
             amount=to_millionths(amount),
         )
         entry = MeterEntry(number, slot.end, slot.day, amount)
-        new = NewEntry(entry, self.where, slot, confirmed)
+        new = NewEntry(entry, self.line, slot, confirmed)
         self._usage.add(machine.code, name, new)
 
     def dials(self, machine: str, readings: dict[str, Dial], moment: Moment) -> int:
@@ -162,18 +162,18 @@ class Recorder(References):
             exchanged=int(dial.exchanged),
         )
         entry = MeterEntry(number, at, moment.day, dial.reading, True, dial.wrapped, dial.exchanged)
-        self._usage.add(machine.code, name, NewEntry(entry, self.where))
+        self._usage.add(machine.code, name, NewEntry(entry, self.line))
 
     def finish(self) -> None:
-        """Check counts and dials against what is stored, and bring the usage up to date.
-
-        Raises Refused when anything cannot be: FaultyFile with each fault of rows of a file.
-        """
-        faults = self._usage.faults()
-        if faults and self.where:
-            raise FaultyFile(faults)
+        """Check counts and dials together; Refused when anything cannot be."""
+        faults = self.faults()
         if faults:
-            raise Refused("; ".join(faults))
+            refusal = MayBeConfirmed if all(f.may_be_confirmed for f in faults) else Refused
+            raise refusal("; ".join(fault.text for fault in faults))
+
+    def faults(self) -> list[UsageFault]:
+        """What of the counts and dials cannot be; the usage is brought up to date."""
+        return self._usage.faults()
 
 
 def recorded_by(who: str) -> str:

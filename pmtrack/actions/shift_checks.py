@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from pmtrack.actions.references import References
-from pmtrack.errors import Refused
+from pmtrack.errors import MayBeConfirmed, Refused
 from pmtrack.rules.shoptime import shift_span
 from pmtrack.store.codec import to_text
 from pmtrack.store.tool_history import scrapped_since
@@ -46,12 +46,12 @@ def begun(slot: Slot, now: datetime) -> Slot:
 
 
 def check_tools(references: References, program: str | None, slot: Slot) -> None:
-    """Refused where a scrapped tool would have hit the parts of a program."""
+    """MayBeConfirmed where a scrapped tool would have hit the parts of a program."""
     stored = references.view.stored
     hits = next((p.hits for p in stored.programs if p.code == program), {})
     tools = [t.code for t in stored.tools if (t.die_of or t.code) in hits and not t.counts]
     for tool, day in scrapped_since(references.store, tools, slot.end).items() if tools else ():
-        raise Refused(
+        raise MayBeConfirmed(
             f"{tool} of {program} is scrapped since {day}; record its replacement first: "
-            f"replace {tool} --at T; or confirm the log if it ran without it"
+            f"replace {tool} --at T; or add --confirm if it ran without it"
         )

@@ -5,7 +5,7 @@ from datetime import date
 
 from pmtrack.actions import operator, technician, tool_room
 from pmtrack.actions.recorder import Dial, Recorder
-from pmtrack.errors import FaultyFile, PmtrackError, Refused
+from pmtrack.errors import PmtrackError, Refused
 from pmtrack.imports.fault import Fault
 from pmtrack.imports.rows import Block, Row, RowReader
 from pmtrack.store.codec import from_millionths, maybe_amount
@@ -42,7 +42,7 @@ class SingleRows:
 
     def _take_one(self, row: Row) -> None:
         self._recorder.by = row.values["by"]
-        self._recorder.where = f"{row.line}: "
+        self._recorder.line = row.line
         self._check_once(row)
         self._lines[self._record(self._recorder, row)] = row.line
         if self._reader.kind.name == "tool-counts":
@@ -59,12 +59,8 @@ class SingleRows:
 
     def finish(self) -> list[Fault]:
         """Check the counters' readings together; tells what cannot be."""
-        try:
-            self._recorder.finish()
-        except FaultyFile as error:
-            told = (fault.partition(": ") for fault in error.faults)
-            return [Fault(int(line), text) for line, _, text in told]
-        return []
+        faults = self._recorder.faults()
+        return [Fault(fault.line, fault.text) for fault in faults if fault.line is not None]
 
     def line_of(self, entry: int) -> int | None:
         """The line that made an entry, if one did."""

@@ -36,7 +36,7 @@ def log(
     wrapped: Wrapped = None,
     exchanged: Exchanged = None,
     confirm: Annotated[
-        bool, typer.Option("--confirm", help="Yes, the machine made that much.")
+        bool, typer.Option("--confirm", help="It is right, though it is hard to believe.")
     ] = False,
     note: Note = "",
     by: By = None,

@@ -48,6 +48,7 @@ class ToolChoice:
     station: str | None
     dull_first: bool
     json: bool
+    csv: Path | None
 
 
 def by_jobs(session: Session, on: str | None, file: Path, choice: ToolChoice) -> None:
@@ -55,6 +56,7 @@ def by_jobs(session: Session, on: str | None, file: Path, choice: ToolChoice) ->
     from pmtrack.actions.planned_jobs import tools_by_jobs
     from pmtrack.actions.references import References
     from pmtrack.cli.files import contents
+    from pmtrack.cli.tables import write_table
     from pmtrack.screens.jobs_screen import as_json, show_tools
     from pmtrack.screens.lines import print_json, say
     from pmtrack.screens.terminal import console
@@ -69,7 +71,9 @@ def by_jobs(session: Session, on: str | None, file: Path, choice: ToolChoice) ->
         tools.sort(key=lambda found: -found.wear.used)
     for line in told.remarks:
         say(line)
-    if choice.json:
+    if choice.csv is not None:
+        write_table(choice.csv, session.store, [as_json(found) for found in tools])
+    elif choice.json:
         print_json([as_json(found) for found in tools])
     else:
         show_tools(replace(told, tools=tools), console())

@@ -10,7 +10,7 @@ from pmtrack.actions.recorder import NewShift, Recorder
 from pmtrack.actions.tool_room import not_fitted
 from pmtrack.cli.pairs import dials_from, quantities_from
 from pmtrack.cli.session import Session, date_of
-from pmtrack.errors import Refused, UnreadableInput
+from pmtrack.errors import MayBeConfirmed, Refused, UnreadableInput
 from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.quantity import parse_quantity, show
 from pmtrack.rules.shop import Machine
@@ -71,9 +71,7 @@ def record_shift(
     shift, day, figures = _asked(session, (machine, shift, day), figures)
     try:
         _record(session, (machine, shift, day), figures, told_by)
-    except Refused as refusal:
-        if "--confirm" not in str(refusal):
-            raise
+    except MayBeConfirmed as refusal:
         say(str(refusal))
         if _line("Type yes if it is right", "Enter stops, nothing is logged").lower() != "yes":
             raise Refused("nothing was logged") from None

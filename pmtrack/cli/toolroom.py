@@ -50,7 +50,7 @@ def tooling(
     if jobs is not None and no_tool:
         raise UnreadableInput("--jobs does not go with --unallocated; keep one")
     if jobs is not None:
-        by_jobs(session, on, jobs, ToolChoice(machine, station, dull_first, json))
+        by_jobs(session, on, jobs, ToolChoice(machine, station, dull_first, json, csv))
         return
     with session.view(on) as (view, _):
         if machine is not None:

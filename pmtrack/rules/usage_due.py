@@ -77,11 +77,20 @@ def _remark(run: "_Run", at_base: UsageBase, blind: bool, out: bool) -> str:
     return "; ".join(remarks)
 
 
+def is_overdue(
+    task: Task, interval: Interval, past: Fraction, due_on: date | None, day: date
+) -> bool:
+    """Whether a job is too late on a day: by units past the target, or by a day past its due date.
+
+    The latter counts where an authority demands the task.
+    """
+    by_day = bool(task.authority and due_on and day > due_on)
+    return by_day or past > intervals.grace_units(task, interval)
+
+
 def _usage_state(task: Task, interval: Interval, run: "_Run", due_on: date | None) -> str:
-    grace, lead = intervals.grace_units(task, interval), intervals.lead_units(task, interval)
-    if run.usage > run.target + grace:
-        return "overdue"
-    if task.authority and due_on and run.day > due_on:
+    lead = intervals.lead_units(task, interval)
+    if is_overdue(task, interval, run.usage - run.target, due_on, run.day):
         return "overdue"
     if run.usage >= run.target:
         return "due"

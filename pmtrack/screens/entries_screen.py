@@ -1,6 +1,5 @@
 """The list of entries for the eye."""
 
-import re
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -9,7 +8,7 @@ from rich.console import Console
 from pmtrack.screens.terminal import table
 from pmtrack.store.codec import to_instant
 
-_INSTANT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
+_INSTANTS = ("started", "ended")
 _IN_HEAD = ("entry", "kind", "at", "by", "day", "whole_day", "voided")
 
 
@@ -18,7 +17,9 @@ def show_entries(entries: list[dict[str, Any]], zone: ZoneInfo, console: Console
     made = table("Entry", "Kind", "When", "By", "What", right=("Entry",), fixed=("Kind", "When"))
     for entry in entries:
         when = entry["day"] if entry["whole_day"] else _in_shop_time(entry["at"], zone)
-        told = {name: _in_shop_time(value, zone) for name, value in entry.items()}
+        told = entry | {
+            name: _in_shop_time(entry[name], zone) for name in _INSTANTS if entry.get(name)
+        }
         what = "; ".join(_told(name, value) for name, value in told.items() if _tells(name, value))
         crossed = "CROSSED OUT  " if entry["voided"] else ""
         made.add_row(
@@ -31,11 +32,9 @@ def show_entries(entries: list[dict[str, Any]], zone: ZoneInfo, console: Console
     console.print(made)
 
 
-def _in_shop_time(value: Any, zone: ZoneInfo) -> Any:
-    """An instant as the shop's clock shows it; other values as they are."""
-    if isinstance(value, str) and _INSTANT.fullmatch(value):
-        return f"{to_instant(value).astimezone(zone):%Y-%m-%d %H:%M}"
-    return value
+def _in_shop_time(instant: str, zone: ZoneInfo) -> str:
+    """An instant as the shop's clock shows it."""
+    return f"{to_instant(instant).astimezone(zone):%Y-%m-%d %H:%M}"
 
 
 def _tells(name: str, value: Any) -> bool:

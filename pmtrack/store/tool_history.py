@@ -150,15 +150,15 @@ def ever_fitted(store: Store, places: Collection[tuple[str | None, str | None]])
 
 
 def scrapped_since(store: Store, tools: Collection[str], at: datetime) -> dict[str, date]:
-    """Those of some tools that were scrapped and not replaced up to an instant, each with its day.
+    """Those of some tools that were scrapped before an instant, each with its day.
 
-    Replaced at the instant of its scrapping, by a later entry, a tool is new.
+    One replaced since is left out, also by a later entry of the same instant.
     """
     rows = store.rows(
         "SELECT tool_event.tool, tool_event.event, entry.day FROM tool_event"
         " JOIN entry ON entry.id = tool_event.entry"
         " WHERE tool_event.tool IN (SELECT value FROM json_each(?))"
-        f" AND tool_event.event IN ('scrap', 'replace') AND entry.at <= ? AND {STANDS}"
+        f" AND tool_event.event IN ('scrap', 'replace') AND entry.at < ? AND {STANDS}"
         " ORDER BY entry.at, entry.id",
         json.dumps(list(tools)),
         to_text(at),

@@ -123,6 +123,15 @@ def test_the_last_shift_that_is_half_over_is_meant(
     assert told == f"entry 1: TP-1 {slot}: 5 hits\n"
 
 
+def test_a_note_that_looks_like_an_instant_is_shown_as_typed(run: Command) -> None:
+    """A stop's instants are shown in shop time, five hours behind."""
+    run.done("stop", "TP-1", "--cause", "leak", "--from", "2026-11-25T10:00Z",
+             "--note", "2026-11-25T10:00:00Z")  # fmt: skip
+    told = " ".join(run.done("entries").split())
+    assert "started 2026-11-25 05:00" in told
+    assert "note 2026-11-25T10:00:00Z" in told
+
+
 def test_a_night_shift_belongs_to_the_date_on_which_it_began(run: Command) -> None:
     run.done("log", "TP-1", "--hits", "5000", now="2026-11-25T14:30")
     run.done("log", "TP-1", "--hits", "7000", now="2026-11-25T03:00")

@@ -1,5 +1,7 @@
 """`tooling --jobs`: the tools by planned jobs, as of Wednesday 25 November 2026, 14:45."""
 
+import csv
+import io
 from pathlib import Path
 
 import pytest
@@ -71,6 +73,16 @@ def test_the_keys_are_those_of_tooling_and_one_more(run: Command) -> None:
         assert after.keys() == before.keys() | {"by_jobs"}
         same = before.keys() - {"state", "sharpen_on", "sharpen_range", "end_of_life", "order_by"}
         assert {key: after[key] for key in same} == {key: before[key] for key in same}
+
+
+def test_the_tools_by_jobs_as_a_table(run: Command, tmp_path: Path) -> None:
+    out = tmp_path / "table.csv"
+    assert run(*by(run, *JOBS), "--csv", str(out)).status == 0
+    (rd10, *_) = rows = list(csv.DictReader(io.StringIO(out.read_text("utf-8"))))
+    assert (rd10["tool"], rd10["by_jobs"]) == ("RD-10", "18200")
+    assert [row["tool"] for row in rows] == [
+        t["tool"] for t in run(*by(run, *JOBS), "--json").json()
+    ]
 
 
 def test_chosen_and_ordered_as_tooling_is(run: Command) -> None:

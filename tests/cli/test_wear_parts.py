@@ -170,6 +170,22 @@ def test_hits_of_a_scrapped_tool_are_refused_where_counted_and_questioned_where_
     assert run(*counts(run, "RD-10,2026-11-23T12:00,50,Dana")).status == 0
 
 
+def test_a_shift_that_ends_as_a_tool_is_scrapped_had_the_tool(run: Command) -> None:
+    """Hits are counted up to a shift's end, here 14:30; so either of the two may be told first."""
+    run.done("scrap", "RD-10.die", "--at", "2026-11-25T14:30")
+    assert run(*PARTS, "--shift", "day").status == 0
+    run.done("scrap", "RD-10", "--at", "2026-11-25T14:29")
+    run.refused(PARTS, 3, "RD-10 of KIOSK-DOOR is scrapped since 2026-11-25")
+
+
+def test_a_log_with_a_scrapped_tool_is_taken_on_a_yes(run: Command) -> None:
+    run.done("scrap", "RD-10.die", "--at", "2026-11-24T12:00")
+    told = run("log", "TP-1", stdin="\n\n1000\n\nKIOSK-DOOR\nyes\n")
+    assert told.status == 0
+    assert "or add --confirm if it ran without it" in told.err
+    assert run.json("entries")[1]["confirmed"] is True
+
+
 def test_a_tool_is_not_scrapped_before_hits_that_were_counted_for_it(run: Command) -> None:
     assert run(*counts(run, "RD-10,2026-11-25T12:00,50,Dana")).status == 0
     late = ["scrap", "RD-10", "--at", "2026-11-25T11:00"]

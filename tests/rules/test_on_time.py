@@ -307,3 +307,18 @@ def test_a_usage_job_of_a_meter_without_entries_is_due_when_it_is_done() -> None
 def test_jobs_of_several_machines_are_added_up_kind_by_kind() -> None:
     assert jobs_together([OnTime(1, 2, 4), OnTime(8, 16, 32)]) == OnTime(9, 18, 36)
     assert jobs_together([]) == OnTime(0, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("when", "expected"),
+    [("06-02T20:00", "06-02 on time"), ("06-03", "06-02 late"), ("06-05", "06-02 late")],
+)
+def test_a_usage_job_that_the_law_demands_is_late_after_its_day(when: str, expected: str) -> None:
+    """500 of 500 hits on Tuesday 2 June, none since: overdue on Wednesday, as on the list."""
+    book = Book([task("500 hits", authority=LAW)])
+    book.done("service", "05-29")
+    book.count("06-01", 300)
+    book.count("06-02", 200)
+    assert book.due("service", "06-03").state == "overdue"
+    book.done("service", when)
+    assert told(book, "06-01", "06-30", "06-05")[0] == expected
