@@ -10,8 +10,8 @@ from pmtrack.actions.trend import MachineTrend
 from pmtrack.actions.view import View
 from pmtrack.rules.downtime import pareto
 from pmtrack.rules.due import TaskDue
-from pmtrack.rules.forecast import task_of_key
 from pmtrack.rules.job_costs import rates_of
+from pmtrack.rules.job_key import task_of
 from pmtrack.rules.quantity import show
 from pmtrack.rules.worth import Matter, Thing, first_things
 from pmtrack.statistics.interval_advice import Verdict
@@ -40,7 +40,7 @@ def things_of(view: View, watches: Sequence[Watch], advised: Sequence[TaskAdvice
     machines = {one.machine.code for one in watches}
     dues = [view.due(t) for t in view.shop.tasks if t.machine in machines]
     ahead = days_ahead(view.store, view.day)
-    planned = {task_of_key(key) for key in ahead}
+    planned = {task_of(key) for key in ahead}
     return [
         *(thing for due in dues for thing in _by_law(due)),
         *(thing for due in dues for thing in _call(view, due, planned)),

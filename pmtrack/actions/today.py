@@ -64,9 +64,9 @@ def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:
     if not ahead:
         return {}
     from pmtrack.actions.calendar import next_key
-    from pmtrack.rules.forecast import task_of_key
+    from pmtrack.rules.job_key import task_of
 
-    planned = {task_of_key(key) for key in ahead}
+    planned = {task_of(key) for key in ahead}
     keys = {due.task.name: next_key(view, due) for due in items if due.task.name in planned}
     return {task: ahead[key] for task, key in keys.items() if key in ahead}
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from heapq import heappop, heappush
 from itertools import count
 
+from pmtrack.rules import job_key
 from pmtrack.rules.facts import Base, Moment
 from pmtrack.rules.rate import Rate, Standing
 from pmtrack.rules.shop import Interval, Task
@@ -46,11 +47,6 @@ class Starting:
 
 
 Covered = Mapping[str, tuple[str, ...]]  # for each task, those that it settles when it is done
-
-
-def task_of_key(key: str) -> str:
-    """The name of the task that a job of that key is of."""
-    return key.split("@")[0].split("#")[0]
 
 
 @dataclass(frozen=True)
@@ -113,8 +109,8 @@ class Chain:
         if self.task.once:
             return self.task.name
         if self.task.on:
-            return f"{self.task.name}@{window.due_on}"
-        return f"{self.task.name}#{self.done_before + 1}"
+            return job_key.on_date(self.task.name, window.due_on)
+        return job_key.in_row(self.task.name, self.done_before + 1)
 
     def done(self, day: date) -> "Chain":
         """The chain after the task was done, itself or by a job that covers it, on a day."""

@@ -1,12 +1,12 @@
 """Why a job of the plan moved, came or fell away, in plain words."""
 
-import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from typing import Self
 
+from pmtrack.rules.job_key import task_of
 from pmtrack.rules.plan import PlacedJob, Plan, UnfitJob
 from pmtrack.rules.schedule_words import schedule_words
 from pmtrack.rules.settled import Deed
@@ -100,11 +100,6 @@ def listed(names: Iterable[str]) -> str:
 
 def _told(day: date) -> str:
     return f"{day:%a} {day}"
-
-
-def _task_of(key: str) -> str:
-    """The name of the task whose job a key names."""
-    return re.sub(r"[#@][\d-]+$", "", key)
 
 
 class Reasons:
@@ -229,7 +224,7 @@ class Reasons:
         found: dict[str, str] = {}
         days = {key: deed.base.moment.day for key, deed in self._meanwhile.done.items()}
         for key in sorted(days, key=lambda key: (days[key], key)):
-            found[_task_of(key)] = key
+            found[task_of(key)] = key
         return {
             name: key for name, key in found.items() if self._sides.day_before(key) != days[key]
         }

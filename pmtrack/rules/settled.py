@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from pmtrack.rules import job_key
 from pmtrack.rules.calendar_due import dates_of, first_unsettled
 from pmtrack.rules.facts import Base
 from pmtrack.rules.shop import Task
@@ -35,7 +36,7 @@ def settled_jobs(
     if task.on:
         return _on_dates(task, first_applied, deeds, calendars)
     days = _by_day(task, deeds)
-    return {f"{task.name}#{number}": Settled(deed) for number, deed in enumerate(days, start=1)}
+    return {job_key.in_row(task.name, n): Settled(deed) for n, deed in enumerate(days, start=1)}
 
 
 @dataclass(frozen=True)
@@ -57,10 +58,11 @@ def job_is_done(
         return key == task.name and times.count > 0
     if task.on:
         return times.last is not None and key in (
-            f"{task.name}@{on}" for on in _settled_dates(task, first_applied, times.last, calendars)
+            job_key.on_date(task.name, on)
+            for on in _settled_dates(task, first_applied, times.last, calendars)
         )
-    number = key.removeprefix(f"{task.name}#")
-    return number.isdecimal() and 1 <= int(number) <= times.count
+    place = job_key.place_in_row(task.name, key)
+    return place is not None and 1 <= place <= times.count
 
 
 def _settled_dates(
@@ -91,6 +93,6 @@ def _on_dates(
     for deed in deeds:
         settled = first_unsettled(task, dates, deed.base.moment.day, calendars.shop)
         for index in range(reached, settled):
-            found[f"{task.name}@{dates[index]}"] = Settled(deed, along=index > reached)
+            found[job_key.on_date(task.name, dates[index])] = Settled(deed, along=index > reached)
         reached = max(reached, settled)
     return found

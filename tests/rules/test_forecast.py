@@ -20,7 +20,6 @@ from pmtrack.rules.forecast import (
     Starting,
     first_working_day,
     forecast,
-    task_of_key,
 )
 from pmtrack.rules.intervals import add_interval
 from pmtrack.rules.rate import Rate, Standing
@@ -66,12 +65,6 @@ def planned(found: list[PlannedJob]) -> list[str]:
 
 
 # ---- one task
-
-
-@pytest.mark.parametrize("key", ["TP-1/monthly#4", "TP-1/monthly@2027-01-04", "TP-1/monthly"])
-def test_a_key_tells_its_task(key: str) -> None:
-    """By how often it was done before, by its date on a schedule, and of a one-off."""
-    assert task_of_key(key) == "TP-1/monthly"
 
 
 @pytest.mark.parametrize(
