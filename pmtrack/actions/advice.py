@@ -27,6 +27,7 @@ from pmtrack.statistics.overhaul_interval import (
     move,
 )
 from pmtrack.statistics.rounds_fit import RoundsFit, fit_rounds
+from pmtrack.statistics.weibull import Weibull
 
 DAILY = 1.0  # days; of checks as frequent as that the failures do not tell what they are worth
 
@@ -124,15 +125,27 @@ class TaskAdvice:
             return None
         return self.hours * length(self.advised) / length(self.interval)
 
-    def cost_a_year(self, hours: float | None) -> float | None:
-        """What job and breakdowns cost in a year at an interval, in money or hours.
+    @cached_property
+    def _law(self) -> Weibull | None:
+        """The law of the failures that costs rest on.
 
         Where the old fail less often than the new, a longer interval is not taken to spare any.
         """
-        if hours is None or isinstance(self.fit, TooFew) or self.costs is None:
+        if isinstance(self.fit, TooFew):
             return None
-        law = self.fit.law if self.fit.law.shape >= 1 else self.fit.law_of(1.0)
-        return cost_per_hour(law, self._ratio, hours) * self.watch.hours_a_year
+        return self.fit.law if self.fit.law.shape >= 1 else self.fit.law_of(1.0)
+
+    def cost_a_year(self, hours: float | None) -> float | None:
+        """What job and breakdowns cost in a year at an interval, in money or hours."""
+        if hours is None or self._law is None or self.costs is None:
+            return None
+        return cost_per_hour(self._law, self._ratio, hours) * self.watch.hours_a_year
+
+    def failures_a_year(self, hours: float | None) -> float | None:
+        """How often it fails in a year at an interval."""
+        if hours is None or self._law is None:
+            return None
+        return self.watch.hours_a_year / hours * self._law.hazard_up_to(hours)
 
     @property
     def saved_a_year(self) -> float | None:

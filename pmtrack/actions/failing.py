@@ -63,10 +63,14 @@ class Watch:
         return hours(common(down, self.period.scheduled)) / len(down)
 
     @property
+    def last(self) -> date:
+        """The last date watched: of the period, or the present one."""
+        return min(self.period.last, self.view.day)
+
+    @property
     def days(self) -> int:
-        """Dates watched, up to the present one."""
-        last = min(self.period.last, self.view.day)
-        return max((last - self.period.first).days + 1, 1)
+        """Dates watched."""
+        return max((self.last - self.period.first).days + 1, 1)
 
     @property
     def hours_a_year(self) -> float:

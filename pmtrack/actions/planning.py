@@ -11,7 +11,7 @@ from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.planning.drafting import Draft, make_plan
 from pmtrack.rules.base import covered, coverers, instant_of
-from pmtrack.rules.dates import parse_quarter
+from pmtrack.rules.dates import parse_quarter, quarter_name
 from pmtrack.rules.facts import Pin
 from pmtrack.rules.forecast import Chain, PlannedJob, forecast, run_until
 from pmtrack.rules.load import in_house_minutes
@@ -28,12 +28,7 @@ from pmtrack.store.plans import last_plan, last_saving, rules_when_saved, standi
 def parse_period(text: str) -> Quarter:
     """`2027-Q1` as a quarter. Raises UnreadableInput otherwise."""
     first, last = parse_quarter(text)
-    return Quarter(quarter_of(first), first, last)
-
-
-def quarter_of(day: date) -> str:
-    """The quarter that a day lies in, as written: `2027-Q1`."""
-    return f"{day.year}-Q{(day.month + 2) // 3}"
+    return Quarter(quarter_name(first), first, last)
 
 
 def saved_plan(view: View, quarter: Quarter) -> Plan | None:
@@ -48,7 +43,7 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
     """
     ground = Ground(view.day, quarter, view.workdays)
     if quarter.last < view.day:
-        raise Refused(f"{quarter.name} is over; plan {quarter_of(view.day)} or a later one")
+        raise Refused(f"{quarter.name} is over; plan {quarter_name(view.day)} or a later one")
     if not ground.days or ground.days[-1] <= quarter.last.toordinal():
         raise Refused(
             f"the shop does not work in the weeks after {quarter.name}, so late jobs have no day "

@@ -1,6 +1,5 @@
 """What is shown of a plan: its visits, calls, parts and loads; its sheet and its job cards."""
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -8,10 +7,11 @@ from datetime import date
 from pmtrack.actions.calendar import machine_of, recurs_daily
 from pmtrack.actions.planning import open_pins, plan_changes
 from pmtrack.actions.view import View
-from pmtrack.errors import Refused, UnreadableInput
+from pmtrack.errors import Refused
 from pmtrack.exports.job_cards import JobCard
 from pmtrack.exports.sheet_facts import QuarterSheet
 from pmtrack.rules.calls import Call, calls_to_make
+from pmtrack.rules.dates import parse_week
 from pmtrack.rules.facts import Pin
 from pmtrack.rules.load import WeekLoad, week_loads
 from pmtrack.rules.parts_needed import PartNeeded, parts_by_week
@@ -117,19 +117,6 @@ def cards_of(
     if not jobs:
         raise Refused("the plan has no such job; 'pmtrack plan' with --jobs lists them")
     return [_card(view, job) for job in jobs]
-
-
-def parse_week(text: str) -> date:
-    """`2027-W03` as the Monday of that ISO 8601 week. Raises UnreadableInput otherwise."""
-    found = re.fullmatch(r"([0-9]{4})-W([0-9]{2})", text.strip())
-    try:
-        return date.fromisocalendar(int(found[1]), int(found[2]), 1) if found else _no_week(text)
-    except ValueError:
-        return _no_week(text)
-
-
-def _no_week(text: str) -> date:
-    raise UnreadableInput(f"'{text[:40]}' is no week; write it like 2027-W03")
 
 
 def _card(view: View, job: PlacedJob) -> JobCard:

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from pmtrack.actions.advice import TaskAdvice, task_advice
 from pmtrack.actions.failing import Watch
+from pmtrack.rules.dates import monday_of
 from pmtrack.rules.downtime import weekly
 from pmtrack.statistics.ageing import AgeBin, Group, ageing, by_age
 from pmtrack.statistics.robust_slope import Line, TooFewPoints, robust_line
@@ -120,15 +121,15 @@ def _hits(watched: Watch) -> dict[date, float]:
 
 
 def _parts(watched: Watch) -> dict[date, float]:
-    last = min(watched.period.last, watched.view.day)
-    logs = history.shift_logs(watched.view.store, watched.machine.code, watched.period.first, last)
+    of, first = watched.machine.code, watched.period.first
+    logs = history.shift_logs(watched.view.store, of, first, watched.last)
     return _by_week((log.day, float(log.parts)) for log in logs)
 
 
 def _by_week(made: Iterable[tuple[date, float]]) -> dict[date, float]:
     found: dict[date, float] = defaultdict(float)
     for day, amount in made:
-        found[day - timedelta(days=day.weekday())] += amount
+        found[monday_of(day)] += amount
     return found
 
 

@@ -5,9 +5,9 @@ from datetime import datetime, timedelta
 
 from pmtrack.actions.advice import TaskAdvice, advice_of
 from pmtrack.actions.failing import Watch, watches_of
-from pmtrack.actions.planning import quarter_of
 from pmtrack.actions.trend import MachineTrend
 from pmtrack.actions.view import View
+from pmtrack.rules.dates import quarter_name
 from pmtrack.rules.downtime import pareto
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.job_costs import rates_of
@@ -67,7 +67,7 @@ def _call(view: View, due: TaskDue, planned: set[str]) -> Iterator[Thing]:
     if late > 0:
         law = ", demanded by law or standard" if due.task.authority else ""
         what = f"Call {firm.code} for {due.task.name}{law}: wanted by {by}"
-        quarter = f"plan {quarter_of(max(by, view.day))}"
+        quarter = f"plan {quarter_name(max(by, view.day))}"
         yield Thing(Matter.CALL, due.task.machine, what, quarter, days=late)
 
 
@@ -91,7 +91,6 @@ def _causes(one: Watch) -> Iterator[Thing]:
     """What stopped a machine more than once or twice."""
     rates = rates_of(one.view.shop, one.machine)
     code, period = one.machine.code, one.period
-    last = min(period.last, one.view.day)
     for cause in pareto(one.stops, period):
         if cause.count < FEWEST_STOPS or not cause.unplanned_hours:
             continue
@@ -101,7 +100,7 @@ def _causes(one: Watch) -> Iterator[Thing]:
             f"{show(cause.unplanned_hours)} h down"
         )
         saved = PREVENTED * a_year * float(rates.machine + rates.crew)
-        evidence = f"report --from {period.first} --to {last} --machine {code}"
+        evidence = f"report --from {period.first} --to {one.last} --machine {code}"
         yield Thing(Matter.CAUSE, code, what, evidence, saved, rates.money)
 
 

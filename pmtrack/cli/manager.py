@@ -99,13 +99,14 @@ def report(
 
     Example: pmtrack report --from 2026-10-01 --to 2026-10-31 --by kind --before
     """
+    from pmtrack.actions.failing import as_of
     from pmtrack.actions.report import Asked
     from pmtrack.actions.report import report as figures
     from pmtrack.actions.three_things import three_things
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.cli.meeting_page import meeting_page
     from pmtrack.rules.dates import parse_date
-    from pmtrack.rules.shoptime import end_of_day, local_date
+    from pmtrack.rules.shoptime import local_date
     from pmtrack.screens.lines import print_json
     from pmtrack.screens.report_json import as_json
     from pmtrack.screens.report_screen import show_report
@@ -119,8 +120,7 @@ def report(
             keep_apart(file, session.store)
     with session.view(on) as (view, now):
         made_on = local_date(now, view.shop.zone)
-        if on is not None:
-            now = min(now, end_of_day(view.day, view.shop.shifts, view.shop.zone))
+        now = as_of(view, now)
         found = figures(view, now, asked)
         page = None if html is None else meeting_page(view, now, asked, made_on)
         on_screen = not json and csv is None and html is None

@@ -91,8 +91,8 @@ def pin(
     """
     from pmtrack.actions.pinning import NewPin
     from pmtrack.actions.pinning import pin as fix
-    from pmtrack.actions.planning import job_near, quarter_of
-    from pmtrack.rules.dates import parse_date
+    from pmtrack.actions.planning import job_near
+    from pmtrack.rules.dates import parse_date, quarter_name
 
     session: Session = context.obj
     wanted = parse_date(day)
@@ -101,7 +101,7 @@ def pin(
         moment = moment_of(recorder, at)
         new = NewPin(job.task.name, job.key, job.due_on, wanted, moment, reason)
         pinned = fix(recorder, new)
-        period = quarter_of(max(job.due_on, recorder.view.day))
+        period = quarter_name(max(job.due_on, recorder.view.day))
     tell(f"entry {pinned.entry}: {task}, due {job.due_on}, is fixed to {wanted:%a %Y-%m-%d}")
     if pinned.warning:
         say(pinned.warning)

@@ -91,9 +91,11 @@ def sample(
 
 def _next_steps(store: str, today: date) -> str:
     """What to try next in the demo store, one line for each deed."""
+    from pmtrack.rules.dates import quarter_name
+
     past = f"--from {today - timedelta(days=60)} --to {today - timedelta(days=1)}"
     ahead = today + timedelta(days=92)
-    quarter = f"{ahead.year}-Q{(ahead.month + 2) // 3}"
+    quarter = quarter_name(ahead)
     deeds = (
         ("why TP-1/monthly", "technician: why, cautions, steps"),
         ("done TP-1/monthly --minutes 85", "technician: record it"),

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
-from pmtrack.rules.load import WeekLoad, monday_of
+from pmtrack.rules.dates import monday_of
+from pmtrack.rules.load import WeekLoad
 from pmtrack.rules.plan import PlacedJob, Quarter, UnfitJob, Visit
 from pmtrack.rules.shop import Closure
 

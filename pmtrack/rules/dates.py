@@ -1,7 +1,7 @@
-"""Dates and times as people write them: ISO 8601, in shop time."""
+"""Dates, times, weeks and quarters as people write them: ISO 8601, in shop time."""
 
 import re
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from pmtrack.errors import UnreadableInput
@@ -15,6 +15,7 @@ _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _TIME = re.compile(
     r"\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2})?(?P<offset>Z|[+-]\d{2}:\d{2})?", re.ASCII
 )
+_WEEK = re.compile(r"(\d{4})-W(\d{2})", re.ASCII)
 _QUARTER = re.compile(r"(\d{4})-?Q([1-4])", re.ASCII | re.IGNORECASE)
 
 
@@ -54,6 +55,17 @@ def parse_moment(text: str, zone: ZoneInfo) -> Moment:
     return Moment(local_date(instant, zone), instant)
 
 
+def parse_week(text: str) -> date:
+    """The Monday of an ISO 8601 week written 2027-W03. Raises UnreadableInput otherwise."""
+    match = _WEEK.fullmatch(text.strip())
+    try:
+        if match:
+            return date.fromisocalendar(int(match[1]), int(match[2]), 1)
+    except ValueError:  # a year without a week of that number
+        pass
+    raise UnreadableInput(f"'{shorten(text)}' is no week; write it like 2027-W03")
+
+
 def parse_quarter(text: str) -> tuple[date, date]:
     """The first and last date of a quarter written 2027-Q1. Raises UnreadableInput otherwise."""
     match = _QUARTER.fullmatch(text.strip())
@@ -64,3 +76,19 @@ def parse_quarter(text: str) -> tuple[date, date]:
         raise UnreadableInput(f"'{shorten(text)}' lies outside {FIRST.year} to {LAST.year - 1}")
     after = date(year + month // 10, (month + 3) % 12, 1)
     return date(year, month, 1), date.fromordinal(after.toordinal() - 1)
+
+
+def quarter_name(day: date) -> str:
+    """The quarter that a day lies in, as written: 2027-Q1."""
+    return f"{day.year}-Q{(day.month + 2) // 3}"
+
+
+def week_name(day: date) -> str:
+    """The ISO 8601 week that a day lies in, as written: 2027-W03."""
+    year, week, _ = day.isocalendar()
+    return f"{year}-W{week:02}"
+
+
+def monday_of(day: date) -> date:
+    """The Monday of the week that a day lies in."""
+    return day - timedelta(days=day.weekday())

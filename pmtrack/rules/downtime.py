@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate
 
+from pmtrack.rules.dates import monday_of
 from pmtrack.rules.facts import Stop
 from pmtrack.rules.mtbf import failures, mtbf_bounds
 from pmtrack.rules.shop import Shop
@@ -155,7 +156,7 @@ def weekly(stops: Sequence[Stop], shop: Shop, workdays: Workdays, period: Period
     through = min(period.last, local_date(period.now, shop.zone))
     result, first = [], period.first
     while first <= through:
-        monday = first - timedelta(days=first.weekday())
+        monday = monday_of(first)
         last = min(monday + timedelta(days=6), period.last)
         week = period_of(shop, workdays, first, last, period.now)
         result.append(Week(monday, first, last, downtime(stops, week)))

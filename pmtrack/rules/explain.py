@@ -1,7 +1,8 @@
 """Why a task stands where it does: the arithmetic of each interval in words."""
 
-from datetime import date, timedelta
+from datetime import date
 
+from pmtrack.rules.calendar_due import Window
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.quantity import show
 from pmtrack.rules.rate import Rate
@@ -70,12 +71,11 @@ def _window_line(task: Task, rule: RuleDue) -> str:
     by = f"work by {_day(rule.work_by)}"
     if rule.target is not None:
         return f"{by}; grace {show(rule.grace)} {rule.unit}, lead {show(rule.lead)} {rule.unit}"
-    soon = rule.work_by - timedelta(days=int(rule.lead))
-    last = max(rule.due_on, rule.work_by) + timedelta(days=int(rule.grace))
-    last = rule.due_on if task.authority else last
+    lawful = task.authority is not None
+    window = Window(rule.due_on, rule.work_by, int(rule.grace), int(rule.lead), lawful)
     return (
-        f"{by}; soon from {soon} (lead {show(rule.lead)} d), "
-        f"overdue after {last} (grace {show(rule.grace)} d)"
+        f"{by}; soon from {window.opens} (lead {show(rule.lead)} d), "
+        f"overdue after {window.last_day} (grace {show(rule.grace)} d)"
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from pmtrack.rules.dates import monday_of, quarter_name, week_name
 from pmtrack.rules.shoptime import ONE_DAY
 
 
@@ -34,8 +35,7 @@ class Slice:
 
 def _week(day: date) -> tuple[str, date]:
     """The ISO 8601 week of a date, and its last date."""
-    year, number, weekday = day.isocalendar()
-    return f"{year}-W{number:02}", day + timedelta(days=7 - weekday)
+    return week_name(day), monday_of(day) + timedelta(days=6)
 
 
 def _months(day: date, each: int) -> date:
@@ -49,7 +49,7 @@ def _month(day: date) -> tuple[str, date]:
 
 
 def _quarter(day: date) -> tuple[str, date]:
-    return f"{day.year}-Q{(day.month + 2) // 3}", _months(day, 3)
+    return quarter_name(day), _months(day, 3)
 
 
 _STEPS = {Grouping.WEEK: _week, Grouping.MONTH: _month, Grouping.QUARTER: _quarter}

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Protocol
 
+from pmtrack.rules.dates import monday_of
 from pmtrack.rules.shop import Task
 from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.usage import ZERO
@@ -60,11 +61,6 @@ def in_house_minutes(jobs: Iterable[TaskOnDay]) -> defaultdict[int, float]:
         if not job.task.crew:
             minutes[job.day.toordinal()] += job.task.minutes or 0
     return minutes
-
-
-def monday_of(day: date) -> date:
-    """The Monday of the week that a day lies in."""
-    return day - timedelta(days=day.weekday())
 
 
 def _hours(job: TaskOnDay) -> Fraction:

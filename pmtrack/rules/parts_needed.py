@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from pmtrack.rules.load import TaskOnDay, monday_of
+from pmtrack.rules.dates import monday_of, week_name
+from pmtrack.rules.load import TaskOnDay
 from pmtrack.rules.usage import ZERO
 
 
@@ -27,8 +28,7 @@ class PartNeeded:
     @property
     def week(self) -> str:
         """The ISO 8601 week, like 2027-W03."""
-        year, week, _ = self.monday.isocalendar()
-        return f"{year}-W{week:02}"
+        return week_name(self.monday)
 
 
 def parts_by_week(jobs: Iterable[TaskOnDay]) -> list[PartNeeded]:

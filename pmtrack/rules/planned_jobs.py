@@ -8,8 +8,7 @@ from fractions import Fraction
 from pmtrack.errors import UnreadableInput
 from pmtrack.rules.quantity import parse_quantity, shorten
 from pmtrack.rules.usage import ZERO
-from pmtrack.rules.usage_due import SOON_DAYS
-from pmtrack.rules.wear import LEAD, ToolWear
+from pmtrack.rules.wear import ToolWear, nearness, order_by
 from pmtrack.rules.wear_hits import Factors
 
 
@@ -131,17 +130,17 @@ def _by_jobs(wear: ToolWear, days: list[tuple[date, Fraction]]) -> WearByJobs:
         sharpen_on=sharpen_on,
         sharpen_range=None,
         end_of_life=end,
-        order_by=_order_by(wear, end),
+        order_by=order_by(wear.tool, end),
     )
     return WearByJobs(told, sum((hits for _, hits in days), ZERO))
 
 
 def _state(wear: ToolWear, sharpen_on: date | None) -> str:
-    """As it stands, but near by the jobs: from half the interval on when the day is near."""
-    if wear.state not in ("ok", "soon"):
+    """As it stands, but near by the jobs' day."""
+    if wear.state == "scrapped":
         return wear.state
-    near = sharpen_on is not None and (sharpen_on - wear.as_of).days <= SOON_DAYS
-    return "soon" if wear.used >= LEAD or (2 * wear.used >= 1 and near) else "ok"
+    left = sharpen_on - wear.as_of if sharpen_on else None
+    return nearness(wear.tool, wear.wear_hits, left)
 
 
 def _reached(to_go: Fraction, days: list[tuple[date, Fraction]]) -> date | None:
@@ -151,9 +150,3 @@ def _reached(to_go: Fraction, days: list[tuple[date, Fraction]]) -> date | None:
         if to_go <= 0:
             return day
     return None
-
-
-def _order_by(wear: ToolWear, end: date | None) -> date | None:
-    if end is None or wear.tool.replace_notice is None:
-        return None
-    return date.fromordinal(max(end.toordinal() - wear.tool.replace_notice, 1))

@@ -9,7 +9,7 @@ from math import ceil, floor
 from pmtrack.rules.plausible import most_in
 from pmtrack.rules.shop import PerTime
 from pmtrack.rules.usage import ZERO
-from pmtrack.rules.wear import GRACE, LEAD, ToolWear
+from pmtrack.rules.wear import GRACE, ToolWear, nearness
 
 BEFORE = ("replace", "sharpen", "takeout", "fit")  # in the order of doing
 
@@ -90,12 +90,7 @@ class ToolInRun:
         """How it stands after the run when nothing is done before."""
         if self.scrapped:
             return "scrapped"
-        used = (self.wear.wear_hits + self.wear_hits) / self.wear.tool.sharpen_every
-        if used > GRACE:
-            return "overdue"
-        if used >= 1:
-            return "due"
-        return "soon" if used >= LEAD else "ok"
+        return nearness(self.wear.tool, self.wear.wear_hits + self.wear_hits)
 
     @property
     def _renewed(self) -> bool:

@@ -1,7 +1,7 @@
 """How worn a tool is, and what its wear says of sharpening and life."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from math import floor
 
@@ -61,7 +61,7 @@ def wear_of(record: ToolRecord, life: Life) -> ToolWear:
         mm_left=mm_left(record),
         sharpenings_left=left,
         end_of_life=end,
-        order_by=_order_by(tool, end),
+        order_by=order_by(tool, end),
         cost_per_1000=_cost(tool),
         fitted=fitted(record.places),
     )
@@ -95,7 +95,8 @@ def _runs(tool: Tool, left: Fraction) -> int | None:
     return floor(left / tool.grind) if tool.grind else None
 
 
-def _order_by(tool: Tool, end: date | None) -> date | None:
+def order_by(tool: Tool, end: date | None) -> date | None:
+    """The last day on which to order a new one; None where end or notice is not known."""
     if end is None or tool.replace_notice is None:
         return None
     return date.fromordinal(max(end.toordinal() - tool.replace_notice, 1))
@@ -113,12 +114,17 @@ def _state(record: ToolRecord, life: Life, sharpen_on: date | None) -> str:
     """By hits entered: a tool that lies in the drawer does not wear."""
     if is_scrapped(record.events):
         return "scrapped"
-    interval = record.tool.sharpen_every
-    if life.wear > interval * GRACE:
+    return nearness(record.tool, life.wear, sharpen_on - life.day if sharpen_on else None)
+
+
+def nearness(tool: Tool, wear: Fraction, left: timedelta | None = None) -> str:
+    """How near to the end of its interval a tool is that has worn so much: a state.
+
+    With the time that is left until then it is near, too, when that is short and half is gone.
+    """
+    if wear > tool.sharpen_every * GRACE:
         return "overdue"
-    if life.wear >= interval:
+    if wear >= tool.sharpen_every:
         return "due"
-    near = sharpen_on is not None and (sharpen_on - life.day).days <= SOON_DAYS
-    if life.wear >= interval * LEAD or (near and not is_fresh(record.tool, life.wear)):
-        return "soon"
-    return "ok"
+    near = left is not None and left.days <= SOON_DAYS and not is_fresh(tool, wear)
+    return "soon" if near or wear >= tool.sharpen_every * LEAD else "ok"

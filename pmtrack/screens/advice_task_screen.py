@@ -35,9 +35,8 @@ def show_task(one: TaskAdvice, console: Console) -> None:
 
 def _rounds(one: TaskAdvice, console: Console) -> None:
     period = one.watch.period
-    last = min(period.last, one.watch.view.day)
     hours = "" if one.hours is None else f" (about {about(one.hours)} operating hours)"
-    console.print(f"every {one.interval.text}{hours}; {period.first} to {last}")
+    console.print(f"every {one.interval.text}{hours}; {period.first} to {one.watch.last}")
     if not one.rounds:
         console.print("It was not done yet in that time.")
         return
@@ -93,13 +92,11 @@ def _costs(one: TaskAdvice, fit: RoundsFit, costs: JobCosts, console: Console) -
         (f"advised: {one.advised.text}" if one.advised else "", one.advised_hours),
         (f"cheapest: {span_words(one, best)}", best),
     ]
-    law = fit.law if fit.law.shape >= 1 else fit.law_of(1.0)
     for name, hours in rows:
-        cost = one.cost_a_year(hours)
-        if hours is None or cost is None:
+        cost, failed = one.cost_a_year(hours), one.failures_a_year(hours)
+        if hours is None or cost is None or failed is None:
             continue
         jobs = one.watch.hours_a_year / hours
-        failed = jobs * law.hazard_up_to(hours)
         made.add_row(name, about(hours), about(jobs), about(failed), about(cost))
     console.print()
     console.print(made)

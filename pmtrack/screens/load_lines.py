@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from pmtrack.rules.dates import week_name
 from pmtrack.rules.load import WeekLoad
 from pmtrack.rules.quantity import show
 from pmtrack.rules.usage import ZERO
@@ -19,7 +20,7 @@ def load_lines(loads: Sequence[WeekLoad]) -> list[str]:
         of = "" if load.available is None else f" of {show(load.available)}"
         share = float(load.hours / whole) if whole else 0.0
         lines.append(
-            f"{load.monday:%G-W%V}  {load.jobs:4} jobs  "
+            f"{week_name(load.monday)}  {load.jobs:4} jobs  "
             f"{float(load.hours):5.1f}{of} h in-house  {bar(share, _BAR)}"
         )
     return lines

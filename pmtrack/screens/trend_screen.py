@@ -36,7 +36,7 @@ def _machine_json(one: MachineTrend) -> dict[str, Any]:
     return {
         "machine": one.watch.machine.code,
         "from": one.watch.period.first,
-        "to": min(one.watch.period.last, one.watch.view.day),
+        "to": one.watch.last,
         "operating_hours": plain(one.watch.clock.total),
         "failures": one.failures,
         "verdict": verdict_words(one),
@@ -93,10 +93,9 @@ def _tenths(one: MachineTrend) -> str:
 def _show_one(one: MachineTrend, console: Console) -> None:
     name, period = one.watch.machine, one.watch.period
     console.print(f"{name.code}  {name.name}: {verdict_words(one)}", style="bold")
-    last = min(period.last, one.watch.view.day)
     console.print(
         f"{one.failures} failures in {show(one.watch.clock.total, 0)} operating hours, "
-        f"{period.first} to {last}"
+        f"{period.first} to {one.watch.last}"
     )
     made = table("Figure", "Value", "90 % limits or chance", right=("Value",))
     made.add_row("Laplace test", *chance_words(one.laplace))
