@@ -93,6 +93,20 @@ def ended_at(recorder: Recorder, machine: str, entry: int) -> datetime | None:
     return next((stop.span.end for stop in stops if stop.entry == entry), None)
 
 
+def stopped_before(recorder: Recorder, new: NewStop, entry: int) -> int | None:
+    """Another entry that tells the same stop: of that machine, from then on, for that cause."""
+    stops = history.stops(recorder.store, new.machine, recorder.view.day)
+    return next(
+        (
+            stop.entry
+            for stop in stops
+            if stop.entry != entry
+            and (stop.span.start, stop.cause) == (new.start.at, new.cause.strip())
+        ),
+        None,
+    )
+
+
 def running_beside(recorder: Recorder, machine: str, entry: int) -> list[Stop]:
     """The other stops of a machine that still run, where the stop of that entry does."""
     stops = history.stops(recorder.store, machine, recorder.view.day)
@@ -103,22 +117,23 @@ def running_beside(recorder: Recorder, machine: str, entry: int) -> list[Stop]:
 
 
 def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[Stop]]:
-    """Say that a machine runs again: all its running stops end. Tells which."""
+    """Say that a machine ran again: all stops that ran then end. Tells which.
+
+    A later restart of theirs gives way, so that one entered too late can be put right.
+    """
     machine = recorder.machine(code, moment.day)
     at = _instant("restart", recorder.happened(moment))
-    running = [
-        stop
-        for stop in history.stops(recorder.store, machine.code, moment.day)
-        if stop.span.start < at and (stop.span.end is None or stop.span.end > at)
-    ]
-    if not any(stop.span.end is None for stop in running):
+    before = history.stops(recorder.store, machine.code, recorder.view.day)
+    number = recorder.entry("restart", moment)
+    recorder.store.add("restart", entry=number, machine=machine.code, at=to_text(at))
+    after = history.stops(recorder.store, machine.code, recorder.view.day)
+    ended = [now for then, now in zip(before, after, strict=True) if then.span != now.span]
+    if not ended:
         raise Refused(
             f"{machine.code} has no running stop then; "
             f"log one that is over with 'pmtrack stop {machine.code} --from ... --to ...'"
         )
-    number = recorder.entry("restart", moment)
-    recorder.store.add("restart", entry=number, machine=machine.code, at=to_text(at))
-    return number, [stop for stop in running if stop.span.end is None]
+    return number, ended
 
 
 def _instant(what: str, moment: Moment) -> datetime:

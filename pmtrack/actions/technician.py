@@ -176,6 +176,16 @@ def raise_job(recorder: Recorder, job: NewJob) -> tuple[int, Task]:
     return number, task
 
 
+def same_job(view: View, new: Task) -> Task | None:
+    """Another job of the machine, still to be done, that is called the same."""
+    alike = (
+        job
+        for job in view.stored.tasks_of(new.machine)
+        if job.once and job.title == new.title and job.name != new.name
+    )
+    return next((job for job in alike if view.base(job) is None), None)
+
+
 def _check_completion(recorder: Recorder, number: int) -> None:
     known = 0 < number <= LARGEST_NUMBER
     if not (known and recorder.store.row("SELECT 1 FROM completion WHERE entry = ?", number)):

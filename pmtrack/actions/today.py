@@ -1,18 +1,21 @@
-"""The list of a day: tasks, tools to sharpen, and shifts that nobody logged."""
+"""The list of a day: tasks, tools, machines that are down, and shifts that nobody logged."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 from pmtrack.actions.view import View
 from pmtrack.actions.waking import waking
 from pmtrack.rules.due import TaskDue
+from pmtrack.rules.facts import Stop
 from pmtrack.rules.rate import span_start
 from pmtrack.rules.shop import Task
 from pmtrack.rules.wear import ToolWear
 from pmtrack.rules.worklist import MissingLog, missing_logs, slots_to_log, worklist
 from pmtrack.store import history
 from pmtrack.store.planned import days_ahead, planned_on
+from pmtrack.store.running_stops import running_stops
 
 
 @dataclass(frozen=True)
@@ -28,11 +31,13 @@ class Today:
     """What the technician sees for one day."""
 
     on: date
+    zone: ZoneInfo
     items: list[TaskDue]
     tools: list[ToolWear]
     missing: list[MissingLog]
     planned: list[PlannedToday] = field(default_factory=list)
     next_planned: dict[str, date] = field(default_factory=dict)
+    down: list[Stop] = field(default_factory=list)
 
 
 def today(view: View, now: datetime, within: int | None = None, every: bool = False) -> Today:
@@ -41,11 +46,13 @@ def today(view: View, now: datetime, within: int | None = None, every: bool = Fa
     items = worklist((view.due(task) for task in tasks), within, every)
     return Today(
         on=view.day,
+        zone=view.bare.zone,
         items=items,
         tools=_tools(view),
         missing=_missing(view, now),
         planned=_planned(view),
         next_planned=_next_planned(view, items),
+        down=running_stops(view.store, view.day),
     )
 
 

@@ -40,6 +40,17 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
     return number
 
 
+def same_event(recorder: Recorder, new: ToolEvent, entry: int) -> int | None:
+    """Another entry that says the same of a tool on the same day: perhaps the same deed."""
+    events = tool_history.tool_events(recorder.store, [new.tool], new.moment.day)
+    said = _said(new)
+    return next((old.entry for old in events if old.entry != entry and _said(old) == said), None)
+
+
+def _said(event: ToolEvent) -> tuple[object, ...]:
+    return event.moment.day, event.event, event.mm, event.why, event.length
+
+
 def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> None:
     """Refused unless all that was done to a tool can have been, the new event included.
 

@@ -8,7 +8,7 @@ from pmtrack.cli.completing import Machine
 from pmtrack.cli.options import At, By, Exchanged, Json, Note, Readings, Wrapped
 from pmtrack.cli.session import Session, moment_of
 from pmtrack.errors import UnreadableInput
-from pmtrack.screens.lines import say, tell
+from pmtrack.screens.lines import say, say_if_twice, tell
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -48,14 +48,14 @@ def log(
 
     Example: pmtrack log TP-1 --shift day --hits 41200 --parts 310 --scrap 4
     """
-    from pmtrack.cli.shift_entry import Figures, record_shift
+    from pmtrack.cli.shift_entry import Asked, Figures, record_shift
 
     figures = Figures(
         counts=count, hits=hits, hours=hours, parts=parts, scrap=scrap, program=program,
         material=material, dials=dial, wrapped=wrapped, exchanged=exchanged, confirmed=confirm,
         read_at=at,
     )  # fmt: skip
-    record_shift(context.obj, (machine, shift, date), figures, (by, note))
+    record_shift(context.obj, Asked(machine, shift, date, by, note), figures)
 
 
 def stop(
@@ -79,13 +79,15 @@ def stop(
 
     Example: pmtrack stop TP-1 --cause 'hydraulic leak'
     """
-    from pmtrack.actions.operator import NewStop, ended_at, running_beside
+    from pmtrack.actions.meant import machine_meant
+    from pmtrack.actions.operator import NewStop, ended_at, running_beside, stopped_before
     from pmtrack.actions.operator import stop as add_stop
 
     if start is not None and at is not None:
         raise UnreadableInput("--from and --at say the same here: when it stopped; keep one")
     session: Session = context.obj
     with session.recording(by) as recorder:
+        machine = machine_meant(recorder.view, machine)
         new = NewStop(
             machine=machine,
             cause=cause,
@@ -96,6 +98,7 @@ def stop(
         number = add_stop(recorder, new, note)
         ended, zone = ended_at(recorder, machine, number), recorder.bare.zone
         others = running_beside(recorder, machine, number)
+        twice = stopped_before(recorder, new, number)
     if ended:
         began = new.start.at.astimezone(zone) if new.start.at else new.start.day
         tell(
@@ -104,7 +107,8 @@ def stop(
         )
     else:
         tell(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
-    if others:
+    say_if_twice(twice)
+    if others and twice is None:
         say(f"{machine} was down already, for {_named(others)}; a restart ends all of them")
 
 
@@ -113,10 +117,12 @@ def restart(context: typer.Context, machine: Machine, by: By = None, at: At = No
 
     Example: pmtrack restart TP-1
     """
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.operator import restart as add_restart
 
     session: Session = context.obj
     with session.recording(by) as recorder:
+        machine = machine_meant(recorder.view, machine)
         number, ended = add_restart(recorder, machine, moment_of(recorder, at))
     tell(f"entry {number}: {machine} runs again after {_named(ended)}")
 
@@ -138,6 +144,7 @@ def entries(
 
     Example: pmtrack entries --machine TP-1 --last 10
     """
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.references import References
     from pmtrack.screens.entries_screen import show_entries
     from pmtrack.screens.lines import print_json
@@ -146,6 +153,7 @@ def entries(
 
     session: Session = context.obj
     with session.view() as (view, _):
+        machine = machine and machine_meant(view, machine)
         if machine is not None and view.stored.machine(machine) is None:
             References(view).machine(machine)
         found = list_entries(view.store, machine, last or (None if json else 30))
@@ -168,8 +176,10 @@ def void(
     Example: pmtrack void 412 --why 'typed for the wrong machine'
     """
     from pmtrack.actions.crossing_out import void as cross_out
+    from pmtrack.screens.crossed_out import show_crossed_out
 
     session: Session = context.obj
     with session.recording(by) as recorder:
-        number = cross_out(recorder, entry, why, moment_of(recorder, at))
-    tell(f"entry {number}: entry {entry} is crossed out")
+        crossed = cross_out(recorder, entry, why, moment_of(recorder, at))
+        zone = recorder.bare.zone
+    show_crossed_out(crossed, zone)

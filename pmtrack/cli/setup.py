@@ -99,7 +99,7 @@ def _next_steps(store: str, today: date) -> str:
     deeds = (
         ("why TP-1/monthly", "technician: why, cautions, steps"),
         ("done TP-1/monthly --minutes 85", "technician: record it"),
-        ("log TP-1 --hits 4100 --parts 140", "operator: a shift in one line"),
+        ("log PB-2 --count bends=900 --parts 140", "operator: a shift in one line"),
         (f"plan {quarter}", "manager: a day for every job of the quarter"),
         (f"calendar {quarter} --out pm.ics --no-daily", "manager: the quarter's calendar"),
         (f"report {past}", "manager: what downtime cost"),

@@ -2,17 +2,18 @@
 
 import sys
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 from fractions import Fraction
 
+from pmtrack.actions.meant import machine_meant, program_meant, shift_meant
 from pmtrack.actions.operator import log_shift, shift_date, shift_to_log
 from pmtrack.actions.recorder import NewShift, Recorder
-from pmtrack.actions.tool_room import not_fitted
+from pmtrack.actions.shift_remarks import shift_remarks, told_before
 from pmtrack.cli.pairs import dials_from, quantities_from
 from pmtrack.cli.session import Session, date_of
 from pmtrack.errors import MayBeConfirmed, Refused, UnreadableInput
 from pmtrack.rules.dates import parse_moment
-from pmtrack.rules.quantity import parse_quantity, show
+from pmtrack.rules.quantity import parse_quantity, parse_whole, shorten, show
 from pmtrack.rules.shop import Machine
 from pmtrack.rules.text import printable
 from pmtrack.screens.lines import say, tell
@@ -57,100 +58,70 @@ class Figures:
         return found
 
 
-def record_shift(
-    session: Session,
-    slot: tuple[str, str | None, str | None],
-    figures: Figures,
-    told_by: tuple[str | None, str],
-) -> None:
+@dataclass(frozen=True)
+class Asked:
+    """Which shift of which machine is logged, and by whom, as typed."""
+
+    machine: str
+    shift: str | None
+    date: str | None
+    by: str | None
+    note: str
+
+
+def record_shift(session: Session, asked: Asked, figures: Figures) -> None:
     """Log a shift; with no figures, ask for them first."""
-    machine, shift, day = slot
     if figures.told:
-        _record(session, slot, figures, told_by)
+        _record(session, asked, figures)
         return
-    shift, day, figures = _asked(session, (machine, shift, day), figures)
+    asked, figures = _ask_figures(session, asked, figures)
     try:
-        _record(session, (machine, shift, day), figures, told_by)
+        _record(session, asked, figures)
     except MayBeConfirmed as refusal:
         say(str(refusal))
-        if _line("Type yes if it is right", "Enter stops, nothing is logged").lower() != "yes":
+        answer = _line("Type yes if it is right", "Enter stops, nothing is logged")
+        if answer.lower() not in ("y", "yes"):
             raise Refused("nothing was logged") from None
-        _record(session, (machine, shift, day), replace(figures, confirmed=True), told_by)
+        _record(session, asked, replace(figures, confirmed=True))
 
 
-def _record(
-    session: Session,
-    slot: tuple[str, str | None, str | None],
-    figures: Figures,
-    told_by: tuple[str | None, str],
-) -> None:
-    by, note = told_by
-    with session.recording(by) as recorder:
-        log = _new_shift(recorder, slot, figures)
-        remarks = [*_same_before(recorder, log), *_not_fitted(recorder, log)]
-        number = log_shift(recorder, log, note)
+def _record(session: Session, asked: Asked, figures: Figures) -> None:
+    with session.recording(asked.by) as recorder:
+        log = _new_shift(recorder, asked, figures)
+        remarks = shift_remarks(recorder, log)
+        number = log_shift(recorder, log, asked.note)
     tell(f"entry {number}: {_summary(log)}")
     for line in remarks:
         say(line)
 
 
-def _new_shift(
-    recorder: Recorder, slot: tuple[str, str | None, str | None], figures: Figures
-) -> NewShift:
-    machine, shift, day = slot
-    name, on = _slot(recorder, shift, day)
-    read_at = figures.read_at
+def _new_shift(recorder: Recorder, asked: Asked, figures: Figures) -> NewShift:
+    name, on = _slot(recorder, asked)
+    view, read_at, program = recorder.view, figures.read_at, figures.program
     return NewShift(
-        machine=machine,
+        machine=machine_meant(view, asked.machine),
         shift=name,
         day=on,
         counts=figures.all_counts(),
         dials=dials_from(figures.dials, figures.wrapped, figures.exchanged),
-        parts=parse_quantity(figures.parts) if figures.parts is not None else None,
-        scrap=parse_quantity(figures.scrap) if figures.scrap is not None else None,
-        program=figures.program,
+        parts=parse_whole("parts", figures.parts) if figures.parts is not None else None,
+        scrap=parse_whole("scrap", figures.scrap) if figures.scrap is not None else None,
+        program=program and program_meant(view, program),
         material=figures.material,
         dial_at=None if read_at is None else parse_moment(read_at, recorder.bare.zone),
         confirmed=figures.confirmed,
     )
 
 
-def _slot(recorder: Recorder, shift: str | None, day: str | None) -> tuple[str, date]:
+def _slot(recorder: Recorder, asked: Asked) -> tuple[str, date]:
     """The shift and its date: as said, or the last one that is half over."""
-    if shift is None:
+    if asked.shift is None:
         found = shift_to_log(recorder.view, recorder.now)
         if found is None:
             raise Refused("no shift was scheduled lately; say which with --shift and --date")
-        return found[0].name, date_of(day) or found[1]
-    return shift, date_of(day) or shift_date(recorder.view, shift, recorder.now)
-
-
-def _same_before(recorder: Recorder, log: NewShift) -> list[str]:
-    """A remark when the shift has a log with the same figures already."""
-    if not (log.counts or log.parts) or log.dials:
-        return []
-    same = [
-        earlier
-        for earlier in history.shift_logs(recorder.store, log.machine, log.day, log.day)
-        if earlier.shift == log.shift
-        and (earlier.program, earlier.material) == (log.program, log.material)
-        and (earlier.parts, earlier.scrap) == (log.parts or 0, log.scrap or 0)
-        and history.counts_of(recorder.store, earlier.entry) == log.counts
-    ]
-    return [
-        f"entry {earlier.entry} has the same figures for that shift; "
-        f"if it was typed twice: pmtrack void {earlier.entry} --why 'typed twice'"
-        for earlier in same
-    ]
-
-
-def _not_fitted(recorder: Recorder, log: NewShift) -> list[str]:
-    """A remark when the program hits with tools that are in no station."""
-    program = next((p for p in recorder.view.stored.programs if p.code == log.program), None)
-    if program is None or not log.parts:
-        return []
-    tools = [t.code for t in recorder.view.stored.tools if t.machine == log.machine]
-    return not_fitted(recorder.view, {tool: {log.day} for tool in tools if tool in program.hits})
+        return found[0].name, date_of(asked.date) or found[1]
+    shift = shift_meant(recorder.view, asked.shift)
+    return shift, date_of(asked.date) or shift_date(recorder.view, shift, recorder.now)
 
 
 def _summary(log: NewShift) -> str:
@@ -168,30 +139,43 @@ def _summary(log: NewShift) -> str:
 # --- asking
 
 
-def _asked(
-    session: Session, slot: tuple[str, str | None, str | None], figures: Figures
-) -> tuple[str, str, Figures]:
+def _ask_figures(session: Session, asked: Asked, figures: Figures) -> tuple[Asked, Figures]:
     """Ask for each figure, with what was logged last time and what is usual."""
-    machine_code, shift, day = slot
     with session.view() as (view, now):
         recorder = Recorder(view, now, "asking")
-        name, on = _slot(recorder, shift, day)
-        machine = recorder.machine(machine_code, on)
-        hints = _hints(recorder, machine, now)
+        name, on = _slot(recorder, asked)
+        machine = recorder.machine(machine_meant(view, asked.machine), on)
+        hints = _hints(recorder, machine)
+        before = told_before(recorder, machine.code, name, on)
+        programs = [program.code for program in view.stored.programs]
     say(f"{machine.code} {machine.name}, {name} shift of {on}. Enter skips a line.")
+    for line in before:
+        say(line)
     counts = [
         f"{meter.name}={value}"
         for meter in machine.meters
         if (value := _ask(meter.name, hints.get(meter.name, ""))) is not None
     ]
     parts, scrap = _ask("good parts", hints.get("parts", "")), _ask("scrap", "")
-    program = _line("program", hints.get("program", "")) if parts else None
-    return name, on.isoformat(), replace(
-        figures, counts=counts, parts=parts, scrap=scrap, program=program or None
-    )  # fmt: skip
+    program = _ask_program(hints.get("program", ""), programs) if parts else None
+    told = replace(figures, counts=counts, parts=parts, scrap=scrap, program=program)
+    return replace(asked, shift=name, date=on.isoformat()), told
 
 
-def _hints(recorder: Recorder, machine: Machine, now: datetime) -> dict[str, str]:
+def _ask_program(hint: str, programs: list[str]) -> str | None:
+    """A program of the shop as typed, or None for an empty line; asks again for another."""
+    known = {code.casefold() for code in programs}
+    for _ in range(TRIES):
+        text = _line("program", hint)
+        if not text:
+            return None
+        if text.casefold() in known:
+            return text
+        say(f"no program '{shorten(text)}'; the shop file has {', '.join(programs) or 'none'}")
+    raise UnreadableInput("no program of the shop; nothing was logged")
+
+
+def _hints(recorder: Recorder, machine: Machine) -> dict[str, str]:
     """Last time's figures and the usual ones of a machine, by what is asked."""
     hints: dict[str, str] = {}
     logs = history.last_shift_logs(recorder.store, machine.code, 1)

@@ -7,7 +7,7 @@ import typer
 from pmtrack.cli.completing import Machine, Task, TaskOrTool
 from pmtrack.cli.options import At, By, Exchanged, Json, Note, On, Readings, Wrapped
 from pmtrack.cli.session import Session, date_of, moment_of
-from pmtrack.screens.lines import tell
+from pmtrack.screens.lines import say, tell
 
 if TYPE_CHECKING:
     from pmtrack.actions.view import View
@@ -57,13 +57,16 @@ def why(context: typer.Context, task: TaskOrTool, on: On = None, json: Json = Fa
 
     Example: pmtrack why TP-1/monthly; or: pmtrack why RD-10
     """
+    from pmtrack.actions.meant import task_meant, tool_meant
+
     session: Session = context.obj
     with session.view(on) as (view, _):
-        tool = next((t for t in view.stored.tools if t.code == task), None)
+        code = tool_meant(view, task)
+        tool = next((t for t in view.stored.tools if t.code == code), None)
         if tool:
             _why_tool(view, tool, json)
         else:
-            _why_task(view, task, json)
+            _why_task(view, task_meant(view, task), json)
 
 
 def _why_task(view: "View", name: str, json: bool) -> None:
@@ -120,6 +123,7 @@ def done(
 
     Example: pmtrack done TP-1/monthly --minutes 85 --dial hits=1204350
     """
+    from pmtrack.actions.meant import task_meant
     from pmtrack.actions.technician import (
         NewCompletion,
         NewJob,
@@ -132,6 +136,7 @@ def done(
 
     session: Session = context.obj
     with session.recording(by) as recorder:
+        task = task_meant(recorder.view, task)
         completion = NewCompletion(
             task=task,
             moment=moment_of(recorder, at),
@@ -170,13 +175,21 @@ def job(
 
     Example: pmtrack job TP-1 'replace cracked hose at the ram' --wanted 2026-12-01
     """
-    from pmtrack.actions.technician import NewJob, raise_job
+    from pmtrack.actions.meant import machine_meant
+    from pmtrack.actions.technician import NewJob, raise_job, same_job
 
     session: Session = context.obj
     with session.recording(by) as recorder:
-        new = NewJob(machine, title, moment_of(recorder, at), date_of(wanted), found_in, minutes)
+        of = machine_meant(recorder.view, machine)
+        new = NewJob(of, title, moment_of(recorder, at), date_of(wanted), found_in, minutes)
         number, task = raise_job(recorder, new)
+        same = same_job(recorder.view, task)
     tell(f"entry {number}: {task.name} is on the list, wanted by {task.once and task.once.due_on}")
+    if same:
+        say(
+            f"{same.name} is called the same and still to be done; "
+            f"if it is the same job: pmtrack void {number} --why 'typed twice'"
+        )
 
 
 def defer(
@@ -191,11 +204,13 @@ def defer(
 
     Example: pmtrack defer TP-1/monthly --until 2026-12-04 --why 'rush order'
     """
+    from pmtrack.actions.meant import task_meant
     from pmtrack.actions.technician import defer as put_off
     from pmtrack.rules.dates import parse_date
 
     session: Session = context.obj
     with session.recording(by) as recorder:
+        task = task_meant(recorder.view, task)
         number = put_off(recorder, task, parse_date(until), why, moment_of(recorder, at))
     tell(f"entry {number}: {task} is put off through {until}")
 
@@ -227,11 +242,13 @@ def back(context: typer.Context, machine: Machine, by: By = None, at: At = None)
 def _change_service(
     context: typer.Context, machine: str, why: str | None, made: tuple[str | None, str | None]
 ) -> None:
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.technician import change_service
 
     session: Session = context.obj
     by, at = made
     with session.recording(by) as recorder:
+        machine = machine_meant(recorder.view, machine)
         moment = moment_of(recorder, at)
         number = change_service(recorder, machine, why is not None, why or "", moment)
     if why is not None:

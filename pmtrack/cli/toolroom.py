@@ -11,7 +11,7 @@ from pmtrack.cli.run_ahead import ToolChoice, by_jobs
 from pmtrack.cli.session import Session, moment_of
 from pmtrack.cli.tables import CsvFile, write_table
 from pmtrack.errors import UnreadableInput
-from pmtrack.screens.lines import say, tell
+from pmtrack.screens.lines import say, say_if_twice, tell
 
 if TYPE_CHECKING:
     from pmtrack.actions.tool_room import ToolDeed
@@ -165,7 +165,8 @@ def _record(
     deed: "ToolDeed",
     made: tuple[str | None, str | None, str],
 ) -> None:
-    from pmtrack.actions.tool_room import new_event, record_event
+    from pmtrack.actions.meant import tool_meant
+    from pmtrack.actions.tool_room import new_event, record_event, same_event
     from pmtrack.actions.tooling import ToolRecords
     from pmtrack.actions.view import View
     from pmtrack.rules.measured import length_remark
@@ -175,14 +176,17 @@ def _record(
     session: Session = context.obj
     by, at, note = made
     with session.recording(by) as recorder:
-        moment = moment_of(recorder, at)
-        number = record_event(recorder, new_event(recorder, tool, deed, moment), note)
+        tool = tool_meant(recorder.view, tool)
+        event = new_event(recorder, tool, deed, moment_of(recorder, at))
+        number = record_event(recorder, event, note)
+        twice = same_event(recorder, event, number)
         after = View(recorder.store, recorder.view.day)
         records = ToolRecords(after)
         (bare,) = records.bare(next(t for t in after.stored.tools if t.code == tool))
         record, life = records.of(bare)
         wear = wear_of(record, life)
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")
+    say_if_twice(twice)
     remark = length_remark(record.tool, record.events) if deed.length is not None else None
     if remark:
         say(remark)

@@ -46,6 +46,10 @@ def _whole(text: str, shop: Shop) -> int:
     return value
 
 
+def _pieces(text: str, shop: Shop) -> int:
+    return _whole(text, shop) * MILLION
+
+
 def _yes_no(text: str, _: Shop) -> bool:
     found = _YES_NO.get(text.casefold())
     if found is None:
@@ -81,6 +85,7 @@ TEXT = Form(lambda text, _: text)
 WORDS = Form(_words)
 AMOUNT = Form(_amount)
 WHOLE = Form(_whole)
+PIECES = Form(_pieces)  # a whole number, kept as an amount
 YES_NO = Form(_yes_no, lambda value, _: int(value), blank=False)
 DAY = Form(lambda text, _: parse_date(text), _date_kept)
 MOMENT = Form(lambda text, shop: parse_moment(text, shop.zone), _moment_kept)

@@ -6,7 +6,18 @@ from functools import cached_property
 from typing import Any
 
 from pmtrack.errors import UnreadableInput
-from pmtrack.imports.forms import AMOUNT, DAY, MOMENT, TEXT, WHOLE, WORDS, YES_NO, Form, one_of
+from pmtrack.imports.forms import (
+    AMOUNT,
+    DAY,
+    MOMENT,
+    PIECES,
+    TEXT,
+    WHOLE,
+    WORDS,
+    YES_NO,
+    Form,
+    one_of,
+)
 from pmtrack.rules.quantity import shorten
 from pmtrack.rules.shop import Shop
 from pmtrack.rules.tool_events import EVENTS, REASONS
@@ -72,8 +83,8 @@ _SHIFTS = Kind(
         _needed("shift"),
         _needed("date", DAY),
         _BY,
-        _optional("parts", AMOUNT),
-        _optional("scrap", AMOUNT),
+        _optional("parts", PIECES),
+        _optional("scrap", PIECES),
         _optional("program"),
         _optional("material"),
         _optional("confirmed", YES_NO),

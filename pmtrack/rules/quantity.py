@@ -35,6 +35,14 @@ def parse_quantity(text: str) -> Fraction:
     return Fraction(parse_millionths(text), MILLION)
 
 
+def parse_whole(what: str, text: str) -> Fraction:
+    """A whole number, as `parse_millionths` reads it; `what` names it in the refusal."""
+    number = parse_quantity(text)
+    if number.denominator != 1:
+        raise UnreadableInput(f"{what} are whole: '{shorten(text)}' is none; correct it")
+    return number
+
+
 def plain(value: Fraction | int) -> int | float:
     """The number for JSON: whole numbers as int, others as float."""
     number = Fraction(value)

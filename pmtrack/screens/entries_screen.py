@@ -16,20 +16,26 @@ def show_entries(entries: list[dict[str, Any]], zone: ZoneInfo, console: Console
     """Print one line an entry, in shop time."""
     made = table("Entry", "Kind", "When", "By", "What", right=("Entry",), fixed=("Kind", "When"))
     for entry in entries:
-        when = entry["day"] if entry["whole_day"] else _in_shop_time(entry["at"], zone)
-        told = entry | {
-            name: _in_shop_time(entry[name], zone) for name in _INSTANTS if entry.get(name)
-        }
-        what = "; ".join(_told(name, value) for name, value in told.items() if _tells(name, value))
         crossed = "CROSSED OUT  " if entry["voided"] else ""
         made.add_row(
             str(entry["entry"]),
             entry["kind"],
-            when,
+            when_of(entry, zone),
             entry["by"],
-            crossed + what,
+            crossed + what_of(entry, zone),
         )
     console.print(made)
+
+
+def when_of(entry: dict[str, Any], zone: ZoneInfo) -> str:
+    """The moment of an entry, in shop time, or its day."""
+    return str(entry["day"]) if entry["whole_day"] else _in_shop_time(entry["at"], zone)
+
+
+def what_of(entry: dict[str, Any], zone: ZoneInfo) -> str:
+    """What an entry tells."""
+    told = entry | {name: _in_shop_time(entry[name], zone) for name in _INSTANTS if entry.get(name)}
+    return "; ".join(_told(name, value) for name, value in told.items() if _tells(name, value))
 
 
 def _in_shop_time(instant: str, zone: ZoneInfo) -> str:

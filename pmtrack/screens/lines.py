@@ -21,6 +21,13 @@ def say(line: str) -> None:
     print(printable(line), file=sys.stderr)
 
 
+def say_if_twice(entry: int | None) -> None:
+    """The remark that an earlier entry says the same, where one does."""
+    if entry is not None:
+        told = f"if it was typed twice: pmtrack void {entry} --why 'typed twice'"
+        say(f"entry {entry} says the same; {told}")
+
+
 def print_json(value: Any) -> None:
     """One JSON value on standard output."""
     print(json.dumps(value, ensure_ascii=True, default=_json_value))

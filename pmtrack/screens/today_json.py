@@ -20,6 +20,16 @@ def as_json(today: Today) -> dict[str, Any]:
             {"task": job.task.name, "title": job.task.title, "visit": job.visit}
             for job in today.planned
         ],
+        "down": [
+            {
+                "machine": stop.machine,
+                "since": stop.span.start,
+                "cause": stop.cause,
+                "planned": stop.planned,
+                "entry": stop.entry,
+            }
+            for stop in today.down
+        ],
         "tools": [tool_json(wear) for wear in today.tools],
         "missing_logs": [
             {"machine": m.machine, "shift": m.shift, "date": m.day} for m in today.missing

@@ -10,6 +10,7 @@ from pmtrack.actions.today import Today
 from pmtrack.exports.job_text import part_lines
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.explain import reason
+from pmtrack.rules.facts import Stop
 from pmtrack.rules.quantity import show
 from pmtrack.rules.wear import ToolWear
 from pmtrack.screens.terminal import STYLES, short_date, show_lines, table
@@ -22,7 +23,7 @@ CAUTION = (
 
 
 def show_today(today: Today, console: Console) -> None:
-    """Print the list: what, why, with what in hand; then tools, missing logs and the caution."""
+    """Print the list: what, why, with what in hand; then what else the day needs, and a caution."""
     counts = [f"{sum(d.state == s for d in today.items)} {s}" for s in ("overdue", "due", "soon")]
     console.print(f"{today.on:%A %Y-%m-%d}: {', '.join(counts)}")
     if today.items:
@@ -30,6 +31,8 @@ def show_today(today: Today, console: Console) -> None:
     else:
         console.print("Nothing is due. 'pmtrack today --within 14' looks two weeks ahead.")
     _show_planned(today, console)
+    title = "Machines that are down ('pmtrack restart MACHINE' when it runs again)"
+    show_lines(console, title, [_down(today, stop) for stop in today.down])
     if today.tools:
         console.print(Group(Text("\nTools to sharpen", style="bold"), tool_table(today.tools)))
     if today.missing:
@@ -38,6 +41,15 @@ def show_today(today: Today, console: Console) -> None:
             console.print(f"  {missing.machine}  {missing.shift}  {missing.day}")
     if any(due.state in ("overdue", "due") for due in today.items):
         console.print(f"\n{CAUTION}")
+
+
+def _down(today: Today, stop: Stop) -> str:
+    since = stop.span.start.astimezone(today.zone)
+    sort = "planned, " if stop.planned else ""
+    return (
+        f"{stop.machine}  since {short_date(since.date(), today.on)} {since:%H:%M}: {sort}"
+        f"{stop.cause} (entry {stop.entry})"
+    )
 
 
 def _show_planned(today: Today, console: Console) -> None:

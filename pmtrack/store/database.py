@@ -30,6 +30,7 @@ KNOWN_STEPS = (
     "m005_plans",
     "m006_lengths",
     "m007_rhythm",
+    "m008_open_stops",
 )
 OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 

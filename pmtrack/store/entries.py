@@ -39,6 +39,12 @@ def last_number(store: Store) -> int:
     return int(row[0]) if row else 0
 
 
+_ENTRY = (
+    "SELECT entry.id, entry.kind, entry.at, entry.day, entry.whole_day, entry.by, entry.note,"
+    " void.entry FROM entry LEFT JOIN void ON void.target = entry.id"
+)
+
+
 def list_entries(
     store: Store, machine: str | None = None, last: int | None = None
 ) -> list[dict[str, Any]]:
@@ -47,17 +53,30 @@ def list_entries(
     With `machine`, those of that machine, its tasks and its tools.
     """
     found: list[dict[str, Any]] = []
-    for row in store.each(
-        "SELECT entry.id, entry.kind, entry.at, entry.day, entry.whole_day, entry.by, entry.note,"
-        " void.entry"
-        " FROM entry LEFT JOIN void ON void.target = entry.id ORDER BY entry.id DESC"
-    ):
+    for row in store.each(f"{_ENTRY} ORDER BY entry.id DESC"):
         if last is not None and len(found) >= last:
             break
         shown = _shown(store, row)
         if machine is None or _is_of(store, shown, machine):
             found.append(shown)
     return found[::-1]
+
+
+def entry_of(store: Store, number: int) -> dict[str, Any]:
+    """One entry as `list_entries` has it."""
+    (row,) = store.rows(f"{_ENTRY} WHERE entry.id = ?", number)
+    return _shown(store, row)
+
+
+def jobs_found_in(store: Store, completion: int) -> dict[str, int]:
+    """The one-off jobs that were found while a task was done, each with its entry."""
+    rows = store.rows(
+        "SELECT task.name, job.entry FROM job JOIN task ON task.raised_by = job.entry"
+        " WHERE job.found_in = ? AND NOT EXISTS (SELECT 1 FROM void WHERE target = job.entry)"
+        " ORDER BY job.entry",
+        completion,
+    )
+    return dict(rows)
 
 
 def _shown(store: Store, row: tuple[Any, ...]) -> dict[str, Any]:

@@ -81,11 +81,15 @@ def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, da
 
 
 def stops(store: Store, machine: str, day: date) -> list[Stop]:
-    """The stops of a machine begun on days up to `day`; one without an end runs to a restart."""
+    """The stops of a machine begun on days up to `day`; one without an end runs to a restart.
+
+    A restart of the very instant ends it when it was entered later.
+    """
     rows = store.rows(
         "SELECT entry.id, stop.started, stop.ended, stop.planned, stop.cause, ("
         "  SELECT min(restart.at) FROM restart JOIN entry AS r ON r.id = restart.entry"
-        "  WHERE restart.machine = stop.machine AND restart.at > stop.started AND r.day <= ?"
+        "  WHERE restart.machine = stop.machine AND r.day <= ?"
+        "  AND (restart.at, r.id) > (stop.started, entry.id)"
         "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = r.id)"
         f") FROM stop JOIN entry ON entry.id = stop.entry WHERE stop.machine = ? AND {STANDS}"
         " AND entry.day <= ? ORDER BY stop.started, entry.id",

@@ -1,4 +1,4 @@
-"""Tables and columns that came after the first facts: calendar exports, lengths, rhythms."""
+"""Tables and columns that came after the first facts: calendar exports, lengths, rhythms, stops."""
 
 EXPORTS = """
 CREATE TABLE export (
@@ -29,4 +29,9 @@ RHYTHM = """
 ALTER TABLE task ADD COLUMN rhythm TEXT AS (json_extract(definition,
     '$.every', '$.on', '$.once', '$.starts', '$.last_done', '$.lead', '$.covers')) VIRTUAL;
 CREATE INDEX task_rhythm ON task (name, rhythm, first_applied, retired_on, raised_by);
+"""
+
+# a machine's stops that had no end of their own, of which few are later than its last restart
+OPEN_STOPS = """
+CREATE INDEX stop_open ON stop (machine, started) WHERE ended IS NULL;
 """

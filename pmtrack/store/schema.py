@@ -7,7 +7,7 @@ usage after each count or dial that stands, and can be made anew from the facts.
 
 from sqlite_utils import Database, Migrations
 
-from pmtrack.store.later_schema import EXPORTS, LENGTHS, RHYTHM
+from pmtrack.store.later_schema import EXPORTS, LENGTHS, OPEN_STOPS, RHYTHM
 from pmtrack.store.plan_schema import PLANS
 
 steps = Migrations("pmtrack")
@@ -272,6 +272,12 @@ def m006_lengths(db: Database) -> None:
 def m007_rhythm(db: Database) -> None:
     """How often each task comes, beside its definition, so that the quiet ones are found fast."""
     _run(db, RHYTHM)
+
+
+@steps()
+def m008_open_stops(db: Database) -> None:
+    """Which stops may still run, so that a list of the day looks at few of them."""
+    _run(db, OPEN_STOPS)
 
 
 def _run(db: Database, script: str) -> None:

@@ -64,7 +64,9 @@ def test_what_is_no_number_is_asked_for_again(run: Command) -> None:
         ("\n\n\n\n", 3, "nothing to log: give hits, hours, parts"),
         ("x\n" * 5, 2, "no number for hits; nothing was logged"),
         ("-5\n\n\n\n", 3, "hits cannot be below 0"),
-        ("\n\n310\n\nDOOR\n", 3, "no program 'DOOR'; the shop file has KIOSK-DOOR"),
+        ("\n\n310\n\nDOOR\n", 3, "the input ended; nothing was logged"),
+        ("\n\n310\n\n" + "DOOR\n" * 5, 2, "no program of the shop; nothing was logged"),
+        ("\n\n2.5\n\n\n", 2, "parts are whole: '2.5' is none; correct it"),
         ("70000\n\n\n\nno\n", 3, "nothing was logged"),
         ("70000\n\n\n\n\n", 3, "nothing was logged"),
         ("70000\n\n\n\n", 3, "the input ended; nothing was logged"),
@@ -80,7 +82,7 @@ def test_nothing_is_logged_when_the_answers_make_no_shift(
 
 
 def test_a_count_that_is_hard_to_believe_is_taken_on_a_yes(run: Command) -> None:
-    told = run("log", "TP-1", stdin="70000\n\n\n\nYes\n")
+    told = run("log", "TP-1", stdin="70000\n\n\n\ny\n")
     assert (told.status, told.out) == (0, "entry 1: TP-1 day 2026-11-25: 70,000 hits\n")
     assert "at most 61,200 at 120 per minute" in told.err
     assert run.json("entries")[0]["confirmed"] is True
@@ -89,7 +91,7 @@ def test_a_count_that_is_hard_to_believe_is_taken_on_a_yes(run: Command) -> None
 def test_a_count_that_is_hard_to_believe_needs_a_word(run: Command) -> None:
     run.done("log", "TP-1", "--hits", "61200")  # 120 x 60 x 8.5
     run.refused(["log", "TP-1", "--hits", "1"], 3, "61,201 hits is more than the machine can")
-    run.done("log", "TP-1", "--hits", "1", "--confirm")
+    assert run("log", "TP-1", "--hits", "1", "--confirm").status == 0
     run.done("log", "TP-1", "--shift", "night", "--date", "2026-11-24", "--hits", "57600")
     run.refused(["log", "TP-1", "--shift", "night", "--hits", "1"], 3, "shift of 8 h")
 
@@ -157,14 +159,64 @@ def test_the_same_figures_twice_are_remarked(run: Command) -> None:
     [
         ("--dial hits=5000 --at 2026-11-25T07:00", "--dial hits=6000 --at 2026-11-25T08:00"),
         ("--parts 10 --material mild", "--parts 10 --material stainless"),
-        ("--hits 10", "--hits 10 --parts 5"),
+        ("--hits 10", "--hits 10 --shift night --date 2026-11-24"),
     ],
 )
-def test_other_figures_of_the_same_shift_are_not_remarked(
+def test_another_run_of_the_same_shift_is_not_remarked(
     run: Command, first: str, second: str
 ) -> None:
     run.done("log", "TP-1", *first.split())
     assert run("log", "TP-1", *second.split()).err == ""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "has"),
+    [
+        ("--hits 10", "--hits 10 --parts 5", "10 hits"),
+        ("--hits 10 --parts 5 --scrap 1", "--hits 11 --parts 5", "10 hits, 5 parts, 1 scrap"),
+        ("--parts 9 --material mild", "--hits 20", "9 parts, mild"),
+    ],
+)
+def test_a_shift_that_is_logged_already_is_remarked(
+    run: Command, first: str, second: str, has: str
+) -> None:
+    run.done("log", "TP-1", *first.split())
+    told = run("log", "TP-1", *second.split())
+    assert (told.status, told.err) == (
+        0,
+        f"entry 1 has {has} for that shift already, and both count; "
+        "if it is the same run: pmtrack void 1 --why 'logged anew'\n",
+    )
+    asked = run("log", "TP-1", stdin="")
+    assert f"entry 1 has {has} for that shift already\n" in asked.err
+
+
+def test_who_makes_parts_on_a_machine_that_is_down_is_told(run: Command) -> None:
+    run.done("stop", "TP-1", "--cause", "turret index", "--from", "2026-11-24T09:00")
+    told = run("log", "TP-1", "--hits", "5")
+    assert told.err == (
+        "TP-1 is down since 2026-11-24 09:00, turret index (entry 1); "
+        "if it runs: pmtrack restart TP-1 --at WHEN\n"
+    )
+    run.done("restart", "TP-1", "--at", "2026-11-25T06:00")
+    run.done("stop", "TP-1", "--cause", "no air", "--from", "2026-11-25T14:00")
+    told = run("log", "TP-1", "--hits", "6", "--material", "stainless")
+    assert "is down" not in told.err  # it ran before that
+
+
+def test_who_makes_parts_on_a_machine_out_of_service_is_told(run: Command) -> None:
+    run.done("idle", "PB-1", "--why", "drive out", "--at", "2026-11-24T09:00")
+    told = run("log", "PB-1", "--parts", "5")
+    assert told.err == (
+        "PB-1 is out of service since 2026-11-24 09:00 (entry 1), so that its tasks pause; "
+        "if it is back: pmtrack back PB-1\n"
+    )
+
+
+def test_a_program_that_is_not_known_is_asked_for_again(run: Command) -> None:
+    told = run("log", "TP-1", stdin="\n\n310\n\nDOOR\nkiosk-door\n")
+    assert (told.status, told.out) == (0, "entry 1: TP-1 day 2026-11-25: 310 parts, KIOSK-DOOR\n")
+    assert "no program 'DOOR'; the shop file has KIOSK-DOOR" in told.err
 
 
 def test_hits_of_a_tool_that_is_not_fitted_are_taken_with_a_warning(run: Command) -> None:
@@ -216,6 +268,46 @@ def test_a_stop_that_is_over_is_logged_after_the_fact(run: Command) -> None:
     )
     # and a restart that was forgotten does not end what began after it
     run.refused(["restart", "TP-1", "--at", "2026-11-25T07:59"], 3, "no running stop then")
+
+
+def test_a_restart_told_too_late_is_put_right_by_an_earlier_one(run: Command) -> None:
+    run.done("stop", "TP-1", "--cause", "leak", "--from", "2026-11-25T09:00")
+    run.done("restart", "TP-1", "--at", "2026-11-25T11:00")
+    told = run.done("restart", "TP-1", "--at", "2026-11-25T09:40")
+    assert told == "entry 3: TP-1 runs again after leak (entry 1)\n"
+    run.refused(["restart", "TP-1", "--at", "2026-11-25T10:00"], 3, "no running stop then")
+    period = ["--from", "2026-11-25", "--to", "2026-11-25", "--machine", "TP-1"]
+    (machine,) = run.json("report", *period)["machines"]
+    assert machine["unplanned_hours"] == pytest.approx(2 / 3)
+
+
+def test_a_stop_typed_twice_is_remarked(run: Command) -> None:
+    stop = ["stop", "TP-1", "--cause", "leak", "--from", "2026-11-24T09:00"]
+    run.done(*stop, "--to", "2026-11-24T09:40")
+    run.done("stop", "TP-1", "--cause", "no air", "--from", "2026-11-24T09:00",
+             "--to", "2026-11-24T09:40")  # fmt: skip
+    told = run(*stop, "--to", "2026-11-24T09:40")
+    assert told.err == (
+        "entry 1 says the same; if it was typed twice: pmtrack void 1 --why 'typed twice'\n"
+    )
+
+
+def test_what_is_crossed_out_is_told_with_what_that_leaves(run: Command) -> None:
+    run.done("done", "TP-1/monthly", "--measure", "pump-pressure=160", "--follow-up", "hose")
+    run.done("log", "TP-1", "--hits", "500")
+    told = run("void", "1", "--why", "it was the press brake")
+    assert told.out == (
+        "entry 4: entry 1 is crossed out: completion; 2026-11-25 14:45; TP-1/monthly; "
+        "pump-pressure 160\n"
+        "  TP-1/monthly is now due: every 1 month, due today\n"
+    )
+    assert told.err == (
+        "TP-1/job-2, found then, stays on the list; "
+        "if it goes too: pmtrack void 2 --why 'not found'\n"
+    )
+    assert run.done("void", "3", "--why", "typed twice") == (
+        "entry 5: entry 3 is crossed out: shift; 2026-11-25 14:30; TP-1; day; hits 500\n"
+    )
 
 
 def test_the_entries_are_listed_newest_last(run_worked: Command) -> None:
@@ -275,7 +367,8 @@ def test_a_mistake_crossed_out_gives_the_former_answers(
     assert told.out.startswith("entry 11: ")
     assert answers() != before
     told = run_worked("void", "11", "--why", "typed for the wrong machine")
-    assert (told.status, told.out) == (0, "entry 12: entry 11 is crossed out\n")
+    assert told.status == 0
+    assert told.out.startswith("entry 12: entry 11 is crossed out: ")
     assert answers() == before
     crossed, by = run_worked.json("entries", "--last", "2")
     assert (crossed["voided"], by["target"]) == (True, 11)

@@ -171,8 +171,8 @@ def test_who_has_the_store_open_goes_on_in_the_new_one(run_worked: Command, back
             assert other.rows("SELECT count(*) FROM entry") == [(12,)]  # what it began to read
         with other.writing():
             recorder = Recorder(View(other, AT.date()), AT, "Dana")
-            number = void(recorder, 3, "typed twice", Moment(AT.date(), AT))
-    assert number == 11
+            crossed = void(recorder, 3, "typed twice", Moment(AT.date(), AT))
+    assert crossed.entry == 11
     entries = run_worked.json("entries")
     assert [entry["entry"] for entry in entries] == list(range(1, 12))
     assert entries[2]["voided"]

@@ -51,6 +51,74 @@ def test_the_list_of_the_day_tells_what_is_due_and_why(run: Command) -> None:
     assert trimmed(run.done("today")) == LIST.split("\n")
 
 
+def test_a_machine_that_stands_is_on_the_list_until_it_runs(run: Command) -> None:
+    run.done("stop", "TP-1", "--cause", "turret index", "--from", "2026-11-24T09:00")
+    told = trimmed(run.done("today"))
+    title = "Machines that are down ('pmtrack restart MACHINE' when it runs again)"
+    at = told.index(title)
+    assert told[at + 1] == "  TP-1  since Tue 24 Nov 09:00: turret index (entry 1)"
+    assert run.json("today")["down"] == [
+        {
+            "machine": "TP-1", "since": "2026-11-24T14:00:00Z", "cause": "turret index",
+            "planned": False, "entry": 1,
+        }
+    ]  # fmt: skip
+    assert run.json("today", "--on", "2026-11-23")["down"] == []
+    run.done("restart", "TP-1")
+    assert run.json("today")["down"] == []
+    assert title not in run.done("today")
+
+
+@pytest.mark.parametrize(
+    ("deeds", "down"),
+    [
+        ("stop TP-1 --cause a --from 2026-11-24T09:00", [1]),
+        ("stop TP-1 --cause a --from 2026-11-24T09:00 --to 2026-11-24T10:00", []),
+        ("stop TP-1 --cause a --from 2026-11-24T09:00 | void 1 --why no", []),
+        ("stop TP-1 --cause a --from 2026-11-24T09:00 | restart TP-1 | void 2 --why no", [1]),
+        ("stop TP-1 --cause a | restart TP-1", []),  # at one instant, told in that order
+        ("stop TP-1 --cause a --from 2026-11-24T09:00 | restart TP-1 | stop TP-1 --cause b", [3]),
+        ("stop PB-1 --cause a | stop TP-1 --cause b | stop TP-1 --cause c", [1, 2, 3]),
+    ],
+)
+def test_which_machines_are_down(run: Command, deeds: str, down: list[int]) -> None:
+    for deed in deeds.split(" | "):
+        assert run(*deed.split()).status == 0
+    assert [stop["entry"] for stop in run.json("today")["down"]] == down
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "log tp-1 --shift Night --date 2026-11-24 --hits 5",
+        "log pb-1 --parts 5",
+        "log TP-1 --parts 5 --program kiosk-door",
+        "stop tp-1 --cause leak",
+        "idle pb-1 --why broken",
+        "job Tp-1 hose",
+        "done tp-1/MONTHLY",
+        "why tp-1/monthly",
+        "why rd-10",
+        "defer TP-1/Monthly --until 2026-12-01 --why rush",
+        "entries --machine tp-1",
+        "fit rd-10 --station T12",
+    ],
+)
+def test_a_code_is_known_in_small_letters_too(run: Command, words: str) -> None:
+    assert run(*words.split()).status == 0
+
+
+def test_a_job_called_like_one_on_the_list_is_remarked(run: Command) -> None:
+    run.done("job", "TP-1", "hose")
+    run.done("job", "PB-1", "hose")
+    told = run("job", "TP-1", "hose")
+    assert told.err.startswith("TP-1/job-1 is called the same and still to be done; ")
+    assert told.err.endswith("pmtrack void 3 --why 'typed twice'\n")
+    run.done("done", "TP-1/job-1")
+    run.done("done", "TP-1/job-3")
+    run.done("job", "TP-1", "hose")
+
+
 def test_nothing_due_is_said_in_words(run: Command) -> None:
     run.done("done", "FE-1/look")
     run.done("done", "TP-1/monthly", "--measure", "pump-pressure=160")

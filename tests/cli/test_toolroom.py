@@ -54,7 +54,9 @@ def test_a_sharpening_starts_the_wear_anew_and_takes_height(fitted: Command) -> 
 
 def test_fifteen_sharpenings_of_a_fifth_use_up_three_millimetres(fitted: Command) -> None:
     for left in range(14, -1, -1):
-        fitted.done("sharpen", "RD-10", "--mm", "0.2", "--why", "planned")
+        told = fitted("sharpen", "RD-10", "--mm", "0.2", "--why", "planned")
+        # from the second on of a day it is remarked that it may have been typed twice
+        assert (told.status, bool(told.err)) == (0, left < 14)
         assert fitted.json("tooling")[0]["sharpenings_left"] == left
     fitted.refused(["sharpen", "RD-10", "--mm", "0.2", "--why", "planned"], 3, "has 0 mm left")
 
@@ -144,3 +146,15 @@ def test_a_shift_belongs_to_the_edge_that_was_there_at_its_end(
     assert sum(share["wear"] for share in run.json("why", "RD-10", now=now)["shares"]) == wear
     listed = [tool["tool"] for tool in run.json("today", now=now)["tools"]]
     assert listed == (["RD-10"] if wear >= 54000 else [])
+
+
+def test_a_sharpening_typed_twice_is_remarked(fitted: Command) -> None:
+    sharpen = ["sharpen", "rd-10", "--mm", "0.2", "--why", "burr"]
+    fitted.done(*sharpen, "--at", "2026-11-24T10:00")
+    fitted.done(*sharpen, "--at", "2026-11-25T10:00")  # of another day
+    fitted.done("sharpen", "RD-10", "--mm", "0.3", "--why", "burr")
+    told = fitted(*sharpen)
+    assert told.out.startswith("entry 6: RD-10 sharpened; ")
+    assert told.err == (
+        "entry 4 says the same; if it was typed twice: pmtrack void 4 --why 'typed twice'\n"
+    )

@@ -13,7 +13,7 @@ from pmtrack.store.database import KNOWN_STEPS
 from tests.command import NOW, PLAIN, Command, dump
 from tests.earlier_stores import columns, earlier, facts, steps_taken
 
-FACTS = ["two_steps", "three_steps", "four_steps", "five_steps"]
+FACTS = ["two_steps", "three_steps", "four_steps", "five_steps", "seven_steps"]
 USAGE = [  # by hand: the dial of the 25th; 310 cycles were crossed out; no hour was ever entered
     ("TP-1", "hits", 1_204_350, "2026-11-25T19:30:00Z"),
     ("TP-1", "hours", None, None),
@@ -88,11 +88,11 @@ def test_an_earlier_backup_is_restored(name: str, run_worked: Command, tmp_path:
 
 
 def test_plain_files_of_an_earlier_store_are_loaded(run_worked: Command, tmp_path: Path) -> None:
-    """As if unloaded before lengths were kept: two steps and a column less."""
+    """As if unloaded before lengths were kept: three steps and a column less."""
     folder, run = tmp_path / "plain", Command(tmp_path / "new.db")
     run_worked.done("unload", str(folder))
     index = json.loads((folder / "index.json").read_text())
-    assert index["steps"][5:] == ["m006_lengths", "m007_rhythm"]
+    assert index["steps"][5:] == ["m006_lengths", "m007_rhythm", "m008_open_stops"]
     del index["steps"][5:]
     file = folder / "tool-event.csv"
     text = file.read_bytes().decode().replace(",length\r\n", "\r\n").replace(",\\N\r\n", "\r\n")
