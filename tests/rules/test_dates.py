@@ -10,7 +10,15 @@ from hypothesis import strategies as st
 
 from pmtrack.actions.calendar import LeftOut
 from pmtrack.errors import Refused, UnreadableInput
-from pmtrack.rules.dates import parse_date, parse_moment, parse_quarter
+from pmtrack.rules.dates import (
+    monday_of,
+    parse_date,
+    parse_moment,
+    parse_quarter,
+    parse_week,
+    quarter_name,
+    week_name,
+)
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.forecast import PlannedJob
 from pmtrack.rules.load import week_loads
@@ -149,6 +157,32 @@ def test_a_calendar_counts_a_job_in_its_iso_week(
     written = Written([], None, todos=False)
     show_calendar(REFERENCE / "any.ics", written, LeftOut(), loads)
     assert capsys.readouterr().out.splitlines()[1].split()[0] == row["iso_week_date"][:8]
+
+
+@pytest.mark.parametrize("row", ISO_WEEKS, ids=[row["date"] for row in ISO_WEEKS])
+def test_a_week_is_named_and_read_as_in_iso_8601(row: dict[str, str]) -> None:
+    on, week = day(row["date"]), row["iso_week_date"][:8]
+    assert week_name(on) == week
+    assert parse_week(week) == monday_of(on) <= on
+
+
+@pytest.mark.parametrize(
+    "text", ["W03", "2027-W54", "2027-W53", "2027-W00", "0000-W01", "2027W03", "\u0662027-W01", ""]
+)
+def test_what_is_no_week_is_refused_with_the_mend(text: str) -> None:
+    with pytest.raises(UnreadableInput, match="is no week; write it like 2027-W03"):
+        parse_week(text)
+
+
+@pytest.mark.parametrize(
+    ("on", "name"),
+    [("2027-01-01", "2027-Q1"), ("2027-03-31", "2027-Q1"), ("2027-04-01", "2027-Q2"),
+     ("2026-09-30", "2026-Q3"), ("2026-12-31", "2026-Q4")],
+)  # fmt: skip
+def test_a_quarter_is_named_as_it_is_read(on: str, name: str) -> None:
+    assert quarter_name(day(on)) == name
+    first, last = parse_quarter(name)
+    assert first <= day(on) <= last
 
 
 # ---- laws

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.errors import UnreadableInput
-from pmtrack.rules.quantity import LARGEST, parse_quantity, plain, shorten, show
+from pmtrack.rules.quantity import LARGEST, parse_quantity, parse_whole, plain, shorten, show
 from tests.build import parsed
 
 
@@ -62,6 +62,16 @@ def test_a_number_is_read_exactly(text: str, value: int | Fraction) -> None:
 def test_what_is_no_number_is_refused_with_the_mend(text: str, complaint: str) -> None:
     with pytest.raises(UnreadableInput, match=complaint):
         parse_quantity(text)
+
+
+@pytest.mark.parametrize(("text", "value"), [("310", 310), ("41,200", 41200), ("7.0", 7)])
+def test_what_is_counted_in_pieces_is_whole(text: str, value: int) -> None:
+    assert parse_whole("parts", text) == value
+
+
+def test_a_part_of_a_piece_is_refused() -> None:
+    with pytest.raises(UnreadableInput, match=r"parts are whole: '12\.5' is none"):
+        parse_whole("parts", "12.5")
 
 
 def test_programs_get_whole_numbers_whole() -> None:
