@@ -6,11 +6,12 @@ from pmtrack.rules.shop import Shop
 from pmtrack.shopfile.catalog import catalog_of
 from pmtrack.shopfile.checking import check_model
 from pmtrack.shopfile.closures import closure_faults
-from pmtrack.shopfile.convert import to_shop
+from pmtrack.shopfile.convert import to_shifts, to_shop
 from pmtrack.shopfile.document import Document, read_document
 from pmtrack.shopfile.fault import Fault, Finding, Loc
 from pmtrack.shopfile.last_done import Clock, last_done_faults
 from pmtrack.shopfile.model import ShopFile
+from pmtrack.shopfile.overlaps import overlap_faults
 from pmtrack.shopfile.references import reference_faults
 from pmtrack.shopfile.task_checks import task_faults
 from pmtrack.shopfile.wear_parts import wear_part_faults
@@ -44,6 +45,7 @@ def _check(document: Document, clock: Clock | None) -> tuple[ShopFile | None, li
         *wear_part_faults(catalog),
         *closure_faults(document.data),
         *(last_done_faults(document.data, clock) if clock else ()),
+        *(overlap_faults(to_shifts(file.shop)) if file else ()),
     ]
     known = document.broken | {loc for loc, _ in slips}
     return file, [_placed(document, finding) for finding in (*slips, *_beside(between, known))]

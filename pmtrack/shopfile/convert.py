@@ -24,7 +24,7 @@ def to_shop(file: model.ShopFile) -> Shop:
     return Shop(
         name=shop.name,
         timezone=shop.timezone,
-        shifts=tuple(_shift(entry) for entry in shop.shifts),
+        shifts=to_shifts(shop),
         closed=tuple(closure for entry in shop.closed for closure in _closures(entry)),
         crew_hours=shop.crew_hours,
         suppliers=tuple(_supplier(entry) for entry in file.suppliers),
@@ -35,6 +35,11 @@ def to_shop(file: model.ShopFile) -> Shop:
         programs=tuple(Program(e.code, e.material, dict(e.hits)) for e in file.programs),
         crew_rate=shop.crew_rate,
     )
+
+
+def to_shifts(shop: model.ShopEntry) -> tuple[Shift, ...]:
+    """The shop's shifts."""
+    return tuple(_shift(entry) for entry in shop.shifts)
 
 
 def _shift(entry: model.ShiftEntry) -> Shift:

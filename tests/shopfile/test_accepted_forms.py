@@ -173,7 +173,13 @@ FORMS: list[tuple[str, str, Look, Any]] = [
     ("days: mon-fri", "days: mon-sun", weekdays, (0, 1, 2, 3, 4, 5, 6)),
     ("days: mon-fri", "days: mon-mon", weekdays, (0,)),
     ('start: "06:00"', "start: 06:00", lambda s: first_shift(s).start, time(6)),
-    ('end: "14:30"', "end: 05:59", lambda s: first_shift(s).end, time(5, 59)),
+    ('end: "23:00"', "end: 05:59", lambda s: s.shifts[1].end, time(5, 59)),
+    (
+        'start: "14:30"',
+        "start: 13:30",
+        lambda s: s.shifts[1].start,
+        time(13, 30),
+    ),  # an hour for both
     ('end: "23:00"', 'end: "00:00"', lambda s: s.shifts[1].end, time(0)),
     ("  starts: 2026-01-05\n", "", lambda s: first_task(s).starts, None),
     (

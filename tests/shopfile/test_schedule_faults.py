@@ -121,6 +121,33 @@ CASES = [
     ),
     (
         'end: "23:00"',
+        'end: "13:00"',  # typed for 23:00: from Monday 14:30 to Tuesday 13:00, day shift from 6:00
+        (
+            "6: shop.shifts[1]",
+            "runs beside the day shift for 7 h 0 min",
+            "write start and end anew, or one shift for both",
+        ),
+    ),
+    (
+        'start: "14:30", end: "23:00"',
+        'start: "13:29", end: "23:00"',
+        (
+            "6: shop.shifts[1]",
+            "runs beside the day shift for 1 h 1 min",
+            "write start and end anew, or one shift for both",
+        ),
+    ),
+    (
+        'days: mon-thu, start: "14:30", end: "23:00"',
+        'days: sun, start: "22:00", end: "08:00"',  # into Monday's day shift
+        (
+            "6: shop.shifts[1]",
+            "runs beside the day shift for 2 h 0 min",
+            "write start and end anew, or one shift for both",
+        ),
+    ),
+    (
+        'end: "23:00"',
         "end: 24:00",
         ("6: shop.shifts[1].end", "'24:00' is no time of day", 'write "00:00" for midnight'),
     ),
