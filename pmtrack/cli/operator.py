@@ -48,14 +48,14 @@ def log(
 
     Example: pmtrack log TP-1 --shift day --hits 41200 --parts 310 --scrap 4
     """
-    from pmtrack.cli.shift_entry import Asked, Figures, record_shift
+    from pmtrack.cli.shift_entry import Figures, NamedShift, record_shift
 
     figures = Figures(
         counts=count, hits=hits, hours=hours, parts=parts, scrap=scrap, program=program,
         material=material, dials=dial, wrapped=wrapped, exchanged=exchanged, confirmed=confirm,
         read_at=at,
     )  # fmt: skip
-    record_shift(context.obj, Asked(machine, shift, date, by, note), figures)
+    record_shift(context.obj, NamedShift(machine, shift, date, by, note), figures)
 
 
 def stop(

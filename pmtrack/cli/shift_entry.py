@@ -59,7 +59,7 @@ class Figures:
 
 
 @dataclass(frozen=True)
-class Asked:
+class NamedShift:
     """Which shift of which machine is logged, and by whom, as typed."""
 
     machine: str
@@ -69,37 +69,37 @@ class Asked:
     note: str
 
 
-def record_shift(session: Session, asked: Asked, figures: Figures) -> None:
+def record_shift(session: Session, named: NamedShift, figures: Figures) -> None:
     """Log a shift; with no figures, ask for them first."""
     if figures.told:
-        _record(session, asked, figures)
+        _record(session, named, figures)
         return
-    asked, figures = _ask_figures(session, asked, figures)
+    named, figures = _ask_figures(session, named, figures)
     try:
-        _record(session, asked, figures)
+        _record(session, named, figures)
     except MayBeConfirmed as refusal:
         say(str(refusal))
         answer = _line("Type yes if it is right", "Enter stops, nothing is logged")
         if answer.lower() not in ("y", "yes"):
             raise Refused("nothing was logged") from None
-        _record(session, asked, replace(figures, confirmed=True))
+        _record(session, named, replace(figures, confirmed=True))
 
 
-def _record(session: Session, asked: Asked, figures: Figures) -> None:
-    with session.recording(asked.by) as recorder:
-        log = _new_shift(recorder, asked, figures)
+def _record(session: Session, named: NamedShift, figures: Figures) -> None:
+    with session.recording(named.by) as recorder:
+        log = _new_shift(recorder, named, figures)
         remarks = shift_remarks(recorder, log)
-        number = log_shift(recorder, log, asked.note)
+        number = log_shift(recorder, log, named.note)
     tell(f"entry {number}: {_summary(log)}")
     for line in remarks:
         say(line)
 
 
-def _new_shift(recorder: Recorder, asked: Asked, figures: Figures) -> NewShift:
-    name, on = _slot(recorder, asked)
+def _new_shift(recorder: Recorder, named: NamedShift, figures: Figures) -> NewShift:
+    name, on = _slot(recorder, named)
     view, read_at, program = recorder.view, figures.read_at, figures.program
     return NewShift(
-        machine=machine_meant(view, asked.machine),
+        machine=machine_meant(view, named.machine),
         shift=name,
         day=on,
         counts=figures.all_counts(),
@@ -113,15 +113,15 @@ def _new_shift(recorder: Recorder, asked: Asked, figures: Figures) -> NewShift:
     )
 
 
-def _slot(recorder: Recorder, asked: Asked) -> tuple[str, date]:
+def _slot(recorder: Recorder, named: NamedShift) -> tuple[str, date]:
     """The shift and its date: as said, or the last one that is half over."""
-    if asked.shift is None:
+    if named.shift is None:
         found = shift_to_log(recorder.view, recorder.now)
         if found is None:
             raise Refused("no shift was scheduled lately; say which with --shift and --date")
-        return found[0].name, date_of(asked.date) or found[1]
-    shift = shift_meant(recorder.view, asked.shift)
-    return shift, date_of(asked.date) or shift_date(recorder.view, shift, recorder.now)
+        return found[0].name, date_of(named.date) or found[1]
+    shift = shift_meant(recorder.view, named.shift)
+    return shift, date_of(named.date) or shift_date(recorder.view, shift, recorder.now)
 
 
 def _summary(log: NewShift) -> str:
@@ -139,12 +139,14 @@ def _summary(log: NewShift) -> str:
 # --- asking
 
 
-def _ask_figures(session: Session, asked: Asked, figures: Figures) -> tuple[Asked, Figures]:
+def _ask_figures(
+    session: Session, named: NamedShift, figures: Figures
+) -> tuple[NamedShift, Figures]:
     """Ask for each figure, with what was logged last time and what is usual."""
     with session.view() as (view, now):
         recorder = Recorder(view, now, "asking")
-        name, on = _slot(recorder, asked)
-        machine = recorder.machine(machine_meant(view, asked.machine), on)
+        name, on = _slot(recorder, named)
+        machine = recorder.machine(machine_meant(view, named.machine), on)
         hints = _hints(recorder, machine)
         before = told_before(recorder, machine.code, name, on)
         programs = [program.code for program in view.stored.programs]
@@ -159,7 +161,7 @@ def _ask_figures(session: Session, asked: Asked, figures: Figures) -> tuple[Aske
     parts, scrap = _ask("good parts", hints.get("parts", "")), _ask("scrap", "")
     program = _ask_program(hints.get("program", ""), programs) if parts else None
     told = replace(figures, counts=counts, parts=parts, scrap=scrap, program=program)
-    return replace(asked, shift=name, date=on.isoformat()), told
+    return replace(named, shift=name, date=on.isoformat()), told
 
 
 def _ask_program(hint: str, programs: list[str]) -> str | None:
