@@ -43,8 +43,7 @@ class OperatingClock:
 def operating_clock(stops: Iterable[Stop], period: Period) -> OperatingClock:
     """The clock of one machine over a period: its shifts up to now, less all its stops."""
     down = joined(stretch(stop.span, period.now) for stop in stops)
-    shifts = joined((start, min(end, period.now)) for start, end in period.scheduled)
-    return OperatingClock(tuple(without(shifts, down)))
+    return OperatingClock(tuple(without(period.scheduled, down)))
 
 
 def failures_in(stops: Iterable[Stop], period: Period) -> list[Failure]:

@@ -111,7 +111,9 @@ class Period:
 def period_shifts(
     shop: Shop, workdays: Workdays, first: date, last: date, now: datetime
 ) -> list[ScheduledShift]:
-    """The shifts of the dates that began before `now`, each whole; also a last night shift.
+    """The shifts of the dates that began before `now`, as far as each has run by then.
+
+    A last night shift is whole: what of it lies past the midnight belongs to its date.
 
     One that begins as a night shift of the date before ends is not yet of that date's view.
     """
@@ -123,7 +125,7 @@ def period_shifts(
         for shift in shifts_on(shop, workdays, day)
     )
     return [
-        ScheduledShift(name, day, start, end)
+        ScheduledShift(name, day, start, min(end, now))
         for name, day, start, end in spans
         if start < min(now, end)
     ]

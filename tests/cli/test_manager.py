@@ -315,6 +315,18 @@ def test_a_report_of_days_without_a_shift_has_no_ratios(reported: Command) -> No
     assert_fits(reported.done("report", *sunday, now=LATER))
 
 
+def test_a_report_of_today_counts_the_shift_that_runs_up_to_now(run: Command) -> None:
+    """Down since the day shift began at 06:00: at 10:00 4 h of 4 h, and nothing run."""
+    now = "2026-11-25T10:00"
+    run.done("stop", "TP-1", "--cause", "belt", "--from", "2026-11-25T06:00", now=now)
+    today = ("--from", "2026-11-25", "--to", "2026-11-25", "--machine", "TP-1")
+    (machine,) = run.json("report", *today, now=now)["machines"]
+    figures = ("scheduled_hours", "unplanned_hours", "availability", "mtbf_hours", "mttr_hours")
+    assert [machine[name] for name in figures] == [4, 4, 0, 0, 4]
+    (watched,) = run.json("trend", "TP-1", *today[:4], now=now)
+    assert watched["operating_hours"] == 0
+
+
 def test_a_past_report_stays_as_it_was(reported: Command) -> None:
     on = ["--on", "2026-11-24", "--machine", "TP-1"]
     before = reported.json("report", *PERIOD, *on, now=LATER)

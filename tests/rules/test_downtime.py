@@ -192,12 +192,23 @@ def test_night_hours_are_of_the_date_on_which_the_shift_starts(
     assert found.mttr_hours == mttr
 
 
-def test_as_of_now_a_begun_shift_counts_whole_and_a_running_stop_up_to_now() -> None:
-    """At 11:00: the day shift's 8 h; a jam since 10:00 is 1 h; the late shift has not begun."""
-    found = downtime(stops("jam / 1 10:00"), june(1, 7, now="1 11:00"))
-    assert found.scheduled_hours == 8
-    assert figures(found.unplanned_hours, found.operating_hours) == [1, 7]
-    assert found.mttr_hours == 1
+@pytest.mark.parametrize(
+    ("text", "now", "scheduled", "down", "mttr"),
+    [
+        ("jam / 1 10:00", "1 11:00", 5, 1, 1),  # 06:00 to 11:00; the late shift has not begun
+        ("jam / 1 06:00", "1 10:00", 4, 4, 4),  # down every minute so far
+        ("jam / 1 06:00 / 1 08:00", "1 10:00", 4, 2, 2),
+        ("jam / 1 06:00", "1 05:00", 0, 0, None),  # nothing has begun
+    ],
+)
+def test_a_shift_and_a_stop_that_run_count_up_to_now(
+    text: str, now: str, scheduled: int, down: int, mttr: int | None
+) -> None:
+    found = downtime(stops(text), june(1, 7, now=now))
+    assert figures(found.scheduled_hours, found.unplanned_hours) == [scheduled, down]
+    assert found.mttr_hours == mttr
+    up = scheduled - down
+    assert found.availability == (Fraction(up, scheduled) if scheduled else None)
 
 
 def test_as_of_now_the_future_is_unknown() -> None:
@@ -309,8 +320,8 @@ def test_sunday_night_is_of_the_week_that_ends() -> None:
 def test_weeks_to_come_are_left_out() -> None:
     period = june(1, 30, now="10 07:00")
     weeks = weekly([], TWO_SHIFTS, Workdays.of(TWO_SHIFTS), period)
-    # The second week: Monday and Tuesday, and the day shift of Wednesday, which has begun.
-    assert [w.downtime.scheduled_hours for w in weeks] == [112, 40]
+    # The second week: Monday and Tuesday, and an hour of the day shift of Wednesday.
+    assert [w.downtime.scheduled_hours for w in weeks] == [112, 33]
 
 
 def causes(rows: list[CauseHours]) -> list[tuple[str, int, object]]:

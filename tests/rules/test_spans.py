@@ -144,13 +144,14 @@ def test_closed_dates_have_no_shifts() -> None:
     [
         ("2026-06-04T05:59", []),
         ("2026-06-04T06:00", []),  # begins this instant, as the night shift of the 3rd ends
-        ("2026-06-04T06:01", ["day 04 04T06:00-04T14:30"]),
-        ("2026-06-04T08:15", ["day 04 04T06:00-04T14:30"]),  # running: counts whole
+        ("2026-06-04T06:01", ["day 04 04T06:00-04T06:01"]),
+        ("2026-06-04T08:15", ["day 04 04T06:00-04T08:15"]),  # running: what is to come is left out
         ("2026-06-04T14:30", ["day 04 04T06:00-04T14:30"]),
-        ("2026-06-05T01:00", ["day 04 04T06:00-04T14:30", "night 04 04T21:30-05T06:00"]),
+        ("2026-06-05T01:00", ["day 04 04T06:00-04T14:30", "night 04 04T21:30-05T01:00"]),
+        ("2026-06-05T09:00", ["day 04 04T06:00-04T14:30", "night 04 04T21:30-05T06:00"]),
     ],
 )
-def test_a_shift_counts_whole_once_it_has_begun(now: str, expected: list[str]) -> None:
+def test_a_shift_that_runs_counts_up_to_now(now: str, expected: list[str]) -> None:
     as_of = datetime.fromisoformat(now).replace(tzinfo=UTC)
     thursday = date(2026, 6, 4)
     assert shifts_between(shop_of(DAY, NIGHT), thursday, thursday, as_of) == expected
