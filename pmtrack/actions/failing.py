@@ -5,6 +5,7 @@ from datetime import date, datetime
 from fractions import Fraction
 from functools import cached_property
 
+from pmtrack.actions.arrival import first_in_shop
 from pmtrack.actions.machine_stops import machine_stops
 from pmtrack.actions.on_time import deeds
 from pmtrack.actions.references import References
@@ -90,7 +91,7 @@ class Watch:
 def watch(view: View, now: datetime, machine: Machine, dates: Dates = (None, None)) -> Watch:
     """A machine on the dates from first to last; else since the store knows of it, up to now.
 
-    Raises Refused where the dates end before they begin.
+    It is watched while it is in the shop. Raises Refused where the dates end before they begin.
     """
     first = dates[0] or known_since(view, machine)
     last = dates[1] or view.day
@@ -99,6 +100,7 @@ def watch(view: View, now: datetime, machine: Machine, dates: Dates = (None, Non
         raise Refused(f"the period ends on {last}, before it begins on {first}")
     if gone is not None:
         last = max(min(last, gone - ONE_DAY), first)
+    first = first_in_shop(view, machine, first)
     period = period_of(view.shop, view.workdays, first, last, now)
     return Watch(view, machine, period, tuple(machine_stops(view, machine.code)))
 

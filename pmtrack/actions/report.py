@@ -95,6 +95,8 @@ def report(view: View, now: datetime, asked: Asked) -> Report:
 def _report(view: View, now: datetime, asked: Asked) -> Report:
     first, last = asked.first, asked.last
     facts = read_facts(view, _machines(view, asked), first, last)
+    if asked.only is None:
+        facts = [found for found in facts if found.bears_on(first, last)]
     machines = [_with_weeks(view, now, _one(view, now, f, (first, last)), f) for f in facts]
     period = period_of(view.shop, view.workdays, first, last, now)
     causes = pareto(chain.from_iterable(f.stops for f in facts), period)
@@ -146,14 +148,14 @@ def _by_dates(view: View, now: datetime, asked: Asked, facts: list[MachineFacts]
     result = []
     for part in slices(asked.by, asked.first, min(asked.last, view.day)):
         dates = part.first, part.last
-        there = [f for f in facts if f.last_of(part.last) >= part.first]
+        there = [f for f in facts if f.bears_on(*dates)]
         result.append(_together(part.name, dates, [_one(view, now, f, dates) for f in there]))
     return result
 
 
 def _period(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date]) -> Period:
-    """The dates on which the machine is in the shop: up to the day before it was retired."""
-    return period_of(view.shop, view.workdays, dates[0], facts.last_of(dates[1]), now)
+    """The dates on which the machine is in the shop: until the day before it was retired."""
+    return period_of(view.shop, view.workdays, *facts.there(*dates), now)
 
 
 def _one(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date]) -> Figures:
@@ -196,6 +198,8 @@ def _gained(
     if machine.meter(HITS) is None:
         return None, ZERO
     end = min(last, view.day)
+    if end < first:
+        return ZERO, ZERO
     meter = view.meter(machine.code, HITS)
     before, after = _at_start(view, meter, (first, end)), meter.at_end_of(end)
     if after is None:

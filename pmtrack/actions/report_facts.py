@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from pmtrack.actions.arrival import first_in_shop
 from pmtrack.actions.machine_stops import machine_stops
 from pmtrack.actions.on_time import outcomes
 from pmtrack.actions.view import View
@@ -19,9 +20,13 @@ from pmtrack.store.work_history import jobs_done
 
 @dataclass(frozen=True)
 class MachineFacts:
-    """What happened on one machine; `demanded` are its jobs that a law or standard demands."""
+    """What happened on one machine; `demanded` are its jobs that a law or standard demands.
+
+    From `came_on` on it is in the shop, of the dates that were asked about; from `gone_on` no more.
+    """
 
     machine: Machine
+    came_on: date
     gone_on: date | None
     stops: list[Stop]
     logs: list[ShiftLog]
@@ -29,9 +34,19 @@ class MachineFacts:
     demanded: list[JobOutcome]
     work: list[DoneWork]
 
-    def last_of(self, last: date) -> date:
-        """The last date of a period on which the machine is in the shop."""
-        return last if self.gone_on is None else min(last, self.gone_on - ONE_DAY)
+    def there(self, first: date, last: date) -> tuple[date, date]:
+        """The dates of a period on which the machine is in the shop; none end before they begin."""
+        until = last if self.gone_on is None else min(last, self.gone_on - ONE_DAY)
+        return max(first, self.came_on), until
+
+    def bears_on(self, first: date, last: date) -> bool:
+        """Whether it is in the shop on one of the dates, or had work on it or a job due then."""
+        came, until = self.there(first, last)
+        return (
+            came <= until
+            or any(first <= work.day <= last for work in self.work)
+            or any(first <= job.due_on <= last for job in self.jobs)
+        )
 
 
 def read_facts(
@@ -53,6 +68,7 @@ def _facts(
     ]
     return MachineFacts(
         machine=machine,
+        came_on=first_in_shop(view, machine, dates[0]),
         gone_on=view.stored.gone_on.get(machine.code),
         stops=machine_stops(view, machine.code),
         logs=history.shift_logs(view.store, machine.code, dates[0], min(dates[1], view.day)),
