@@ -144,6 +144,7 @@ FILES = {
     "completion": "completions",
     "tool-event": "tool-events",
     "tool-count": "tool-counts",
+    "stop": "stops",
 }
 NO_COLUMN = {"kind", "id", "counts", "readings"}
 TURNS = [-8, -7, -4, -3, -1, 0, 1, 3, 4, 14, 15]  # days from D

@@ -186,7 +186,7 @@ def _hours(watched: Watch, interval: Interval) -> float | None:
     """Operating hours in which an interval runs out, at the pace of the watch."""
     ran = float(watched.clock.total)
     if interval.is_calendar:
-        return length(interval) * ran / watched.days or None
+        return length(interval) * ran / watched.days_in_service or None
     meter = watched.view.meter(watched.machine.code, interval.unit)
     before = meter.at_end_of(watched.period.first - ONE_DAY)
     after = meter.at_end_of(watched.view.day)

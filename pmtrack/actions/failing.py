@@ -12,7 +12,7 @@ from pmtrack.actions.references import References
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.base import instant_of
-from pmtrack.rules.facts import Stop
+from pmtrack.rules.facts import DaysOut, Stop
 from pmtrack.rules.mtbf import Failure
 from pmtrack.rules.operating import (
     OperatingClock,
@@ -74,6 +74,12 @@ class Watch:
         return max((self.last - self.period.first).days + 1, 1)
 
     @property
+    def days_in_service(self) -> int:
+        """Dates watched on which the machine is not out of service at their end."""
+        out = sum(_days_shared(days, self.period.first, self.last) for days in self.period.out)
+        return max(self.days - out, 1)
+
+    @property
     def hours_a_year(self) -> float:
         """Operating hours of a year like the one watched."""
         return float(self.clock.total) / self.days * 365.2425
@@ -86,6 +92,12 @@ class Watch:
         """From each time that a task was done to the next."""
         ahead = min(self.period.now, self.period.end)
         return rounds(self.clock, self.failures, self.services(task), ahead)
+
+
+def _days_shared(out: DaysOut, first: date, last: date) -> int:
+    """How many of the dates from first to last lie in a span of days out of service."""
+    after = min(out.back or date.max, last + ONE_DAY)
+    return max((after - max(out.first, first)).days, 0)
 
 
 def watch(view: View, now: datetime, machine: Machine, dates: Dates = (None, None)) -> Watch:
@@ -102,6 +114,7 @@ def watch(view: View, now: datetime, machine: Machine, dates: Dates = (None, Non
         last = max(min(last, gone - ONE_DAY), first)
     first = first_in_shop(view, machine, first)
     period = period_of(view.shop, view.workdays, first, last, now)
+    period = period.of_machine(view.days_out(machine.code))
     return Watch(view, machine, period, tuple(machine_stops(view, machine.code)))
 
 

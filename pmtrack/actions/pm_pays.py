@@ -102,7 +102,7 @@ def _served(watched: Watch) -> MachineServed:
 
 def service_of(watched: Watch) -> TaskAdvice | None:
     """The most frequent job that stops the machine, of those four weeks apart or more."""
-    least = SERVICE_DAYS * float(watched.clock.total) / watched.days
+    least = SERVICE_DAYS * float(watched.clock.total) / watched.days_in_service
     known = [
         task_advice(watched, task)
         for task in watched.view.shop.tasks

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from fractions import Fraction
-from itertools import chain
 
 from pmtrack.actions.meter_history import MeterHistory
 from pmtrack.actions.references import References
@@ -11,8 +10,8 @@ from pmtrack.actions.report_facts import MachineFacts, read_facts
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.cause_losses import CauseLoss, cause_losses
-from pmtrack.rules.downtime import CauseHours, Week, downtime, pareto, weekly
-from pmtrack.rules.facts import Moment
+from pmtrack.rules.downtime import CauseHours, Week, causes_together, downtime, pareto, weekly
+from pmtrack.rules.facts import DaysOut, Moment
 from pmtrack.rules.grouping import Grouping, period_before, slices
 from pmtrack.rules.on_time import OnTime, jobs_together, tally_outcomes
 from pmtrack.rules.pm_work import WorkTotals, tally_work, work_together
@@ -32,7 +31,8 @@ NO_KIND = "no kind"
 class Figures:
     """The figures of one machine or several in a period; `name` is that of the line.
 
-    `demanded` are the jobs that a law or standard demands; `weeks` have the hits gained in each.
+    `demanded` are the jobs that a law or standard demands; `weeks` have the hits gained in each;
+    `out` are the spans of days on which the one machine is out of service.
     """
 
     name: str
@@ -45,6 +45,7 @@ class Figures:
     work: WorkTotals
     causes: list[CauseHours] = field(default_factory=list)
     weeks: list[tuple[Week, Fraction | None]] = field(default_factory=list)
+    out: list[DaysOut] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -98,8 +99,7 @@ def _report(view: View, now: datetime, asked: Asked) -> Report:
     if asked.only is None:
         facts = [found for found in facts if found.bears_on(first, last)]
     machines = [_with_weeks(view, now, _one(view, now, f, (first, last)), f) for f in facts]
-    period = period_of(view.shop, view.workdays, first, last, now)
-    causes = pareto(chain.from_iterable(f.stops for f in facts), period)
+    causes = causes_together(machine.causes for machine in machines)
     shop = replace(_together("shop", (first, last), machines), causes=causes)
     each = [(m.throughput.machines[0], m.causes) for m in machines]
     return Report(
@@ -155,7 +155,8 @@ def _by_dates(view: View, now: datetime, asked: Asked, facts: list[MachineFacts]
 
 def _period(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date]) -> Period:
     """The dates on which the machine is in the shop: until the day before it was retired."""
-    return period_of(view.shop, view.workdays, *facts.there(*dates), now)
+    period = period_of(view.shop, view.workdays, *facts.there(*dates), now)
+    return period.of_machine(facts.out)
 
 
 def _one(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date]) -> Figures:
@@ -180,6 +181,7 @@ def _one(view: View, now: datetime, facts: MachineFacts, dates: tuple[date, date
         demanded=tally_outcomes(j for j in facts.demanded if first <= j.due_on <= last),
         work=tally_work([work for work in facts.work if first <= work.day <= last]),
         causes=pareto(facts.stops, period),
+        out=[out for out in facts.out if any(out.holds(shift.day) for shift in period.idle)],
     )
 
 

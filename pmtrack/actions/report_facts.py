@@ -9,7 +9,7 @@ from pmtrack.actions.arrival import first_in_shop
 from pmtrack.actions.machine_stops import machine_stops
 from pmtrack.actions.on_time import outcomes
 from pmtrack.actions.view import View
-from pmtrack.rules.facts import ShiftLog, Stop
+from pmtrack.rules.facts import DaysOut, ShiftLog, Stop
 from pmtrack.rules.on_time import JobOutcome
 from pmtrack.rules.pm_work import DoneWork, Rates, done_work
 from pmtrack.rules.shop import Machine, Task
@@ -28,6 +28,7 @@ class MachineFacts:
     machine: Machine
     came_on: date
     gone_on: date | None
+    out: list[DaysOut]
     stops: list[Stop]
     logs: list[ShiftLog]
     jobs: list[JobOutcome]
@@ -70,6 +71,7 @@ def _facts(
         machine=machine,
         came_on=first_in_shop(view, machine, dates[0]),
         gone_on=view.stored.gone_on.get(machine.code),
+        out=view.days_out(machine.code),
         stops=machine_stops(view, machine.code),
         logs=history.shift_logs(view.store, machine.code, dates[0], min(dates[1], view.day)),
         jobs=[outcome for _, outcome in judged],

@@ -9,7 +9,7 @@ from pmtrack.actions.meter_history import MeterHistory
 from pmtrack.errors import Refused
 from pmtrack.rules.base import coverers, instant_of, last_done_base, latest
 from pmtrack.rules.due import TaskDue, task_due
-from pmtrack.rules.facts import Base, Deferral
+from pmtrack.rules.facts import Base, DaysOut, Deferral
 from pmtrack.rules.rate import Standing, per_working_day
 from pmtrack.rules.shop import Interval, Meter, PerTime, Shop, Task
 from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY, boundary
@@ -40,6 +40,7 @@ class View:
         self._meters: dict[tuple[str, str], MeterHistory] = {}
         self._coverers: dict[str, dict[str, tuple[str, ...]]] = {}
         self._machine_days: dict[str, tuple[Workdays, bool]] = {}
+        self._days_out: dict[str, list[DaysOut]] = {}
 
     @property
     def shop(self) -> Shop:
@@ -108,6 +109,14 @@ class View:
     def _ever_out(self) -> set[str]:
         return history.ever_out_of_service(self.store)
 
+    def days_out(self, code: str) -> list[DaysOut]:
+        """The spans of days on which a machine is out of service."""
+        if code not in self._ever_out:
+            return []
+        if code not in self._days_out:
+            self._days_out[code] = history.out_of_service(self.store, code, self.day)
+        return self._days_out[code]
+
     def machine_days(self, code: str) -> tuple[Workdays, bool]:
         """The working days of a machine's meters, and whether it is out of service."""
         if code not in self._machine_days:
@@ -115,11 +124,9 @@ class View:
         return self._machine_days[code]
 
     def _without_spans_out(self, code: str) -> tuple[Workdays, bool]:
-        if code not in self._ever_out:
-            return self.workdays, False
-        spans = history.out_of_service(self.store, code, self.day)
-        days = self.workdays.without((first, after or self.day + ONE_DAY) for first, after in spans)
-        return days, bool(spans and spans[-1][1] is None)
+        spans = self.days_out(code)
+        days = self.workdays.without((s.first, s.back or self.day + ONE_DAY) for s in spans)
+        return days, bool(spans and spans[-1].back is None)
 
     # --- many tasks
 

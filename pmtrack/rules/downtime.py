@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, chain
 
 from pmtrack.rules.dates import monday_of
 from pmtrack.rules.facts import Stop
@@ -31,7 +31,8 @@ class Downtime:
     """Hours up and down in a period, and the failures begun in it, of one machine or several.
 
     `failure_hours` are whole clock hours; `failure_scheduled_hours` the part of them inside the
-    period's scheduled time. Ratios are None where there is nothing to divide by.
+    period's scheduled time. `out_of_service_hours` would be scheduled if the machine were not out.
+    Ratios are None where there is nothing to divide by.
     """
 
     scheduled_hours: Fraction
@@ -40,6 +41,7 @@ class Downtime:
     unplanned_stops: int
     failure_hours: Fraction
     failure_scheduled_hours: Fraction
+    out_of_service_hours: Fraction = ZERO
 
     @property
     def busy_hours(self) -> Fraction:
@@ -112,6 +114,7 @@ def downtime(stops: Iterable[Stop], period: Period) -> Downtime:
         unplanned_stops=len(begun),
         failure_hours=hours(begun),
         failure_scheduled_hours=hours(common(begun, period.scheduled)),
+        out_of_service_hours=hours(period.not_scheduled),
     )
 
 
@@ -135,6 +138,7 @@ def together(machines: Iterable[Downtime]) -> Downtime:
         unplanned_stops=sum(m.unplanned_stops for m in each),
         failure_hours=sum((m.failure_hours for m in each), ZERO),
         failure_scheduled_hours=sum((m.failure_scheduled_hours for m in each), ZERO),
+        out_of_service_hours=sum((m.out_of_service_hours for m in each), ZERO),
     )
 
 
@@ -158,7 +162,7 @@ def weekly(stops: Sequence[Stop], shop: Shop, workdays: Workdays, period: Period
     while first <= through:
         monday = monday_of(first)
         last = min(monday + timedelta(days=6), period.last)
-        week = period_of(shop, workdays, first, last, period.now)
+        week = period_of(shop, workdays, first, last, period.now).of_machine(period.out)
         result.append(Week(monday, first, last, downtime(stops, week)))
         first = last + ONE_DAY
     return result
@@ -191,7 +195,28 @@ def pareto(stops: Iterable[Stop], period: Period) -> list[CauseHours]:
     An hour with several stops of a machine is that of an unplanned one, else of the one begun
     first; so the hours add up to the planned and unplanned hours of the machines.
     """
-    rows = sorted(_cause_totals(stops, period), key=lambda row: (-row[2] - row[3], row[0]))
+    return _ranked(_cause_totals(stops, period))
+
+
+def causes_together(each: Iterable[Sequence[CauseHours]]) -> list[CauseHours]:
+    """The causes of several machines as one list, in the same order."""
+    found: dict[str, list[CauseHours]] = defaultdict(list)
+    for cause in chain.from_iterable(each):
+        found[cause.cause].append(cause)
+    return _ranked(
+        (
+            name,
+            sum(cause.count for cause in own),
+            sum((cause.planned_hours for cause in own), ZERO),
+            sum((cause.unplanned_hours for cause in own), ZERO),
+        )
+        for name, own in found.items()
+    )
+
+
+def _ranked(totals: Iterable[tuple[str, int, Fraction, Fraction]]) -> list[CauseHours]:
+    """Causes with their shares, from name, count, planned and unplanned hours of each."""
+    rows = sorted(totals, key=lambda row: (-row[2] - row[3], row[0]))
     running = list(accumulate(row[2] + row[3] for row in rows))
     return [
         CauseHours(*row, ratio(row[2] + row[3], running[-1]), ratio(so_far, running[-1]))

@@ -1,7 +1,7 @@
 """What happened in the shop: frozen records of facts, each with the number of its entry."""
 
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 
 
@@ -79,6 +79,27 @@ class Stop:
     span: Span
     planned: bool
     cause: str
+
+
+@dataclass(frozen=True)
+class DaysOut:
+    """Days at whose end a machine is out of service: from `first` to the day before `back`.
+
+    `back` is None while it still is; `entry` is that by which it was taken out.
+    """
+
+    entry: int
+    first: date
+    back: date | None
+
+    def holds(self, day: date) -> bool:
+        """Whether the machine is out at the end of that day."""
+        return self.first <= day and (self.back is None or day < self.back)
+
+    @property
+    def last(self) -> date | None:
+        """The last of the days; None while the machine still is out."""
+        return None if self.back is None else self.back - timedelta(days=1)
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,13 @@ shift itself is; one that begins outside any shift is of its local date.
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
 
-from pmtrack.rules.facts import Span
+from pmtrack.rules.facts import DaysOut, Span
 from pmtrack.rules.shop import Shop
 from pmtrack.rules.shoptime import ONE_DAY, end_of_day, local_date, shift_span
 from pmtrack.rules.workdays import Workdays, shifts_on
@@ -88,7 +88,8 @@ class Period:
     """Dates, both included, as of `now`, with their shifts.
 
     `start` and `end` bound the instants of these dates: midnight, or the end of the night shift
-    before it. What begins at or after `start` and before `end` is of these dates.
+    before it. What begins at or after `start` and before `end` is of these dates. `idle` are the
+    shifts of days on which the machine asked about is out of service, `out` those days.
     """
 
     first: date
@@ -97,11 +98,29 @@ class Period:
     end: datetime
     now: datetime
     shifts: tuple[ScheduledShift, ...]
+    idle: tuple[ScheduledShift, ...] = ()
+    out: tuple[DaysOut, ...] = ()
 
     @cached_property
     def scheduled(self) -> list[Stretch]:
         """Scheduled time in order; where two shifts overlap it counts once."""
         return joined((shift.start, shift.end) for shift in self.shifts)
+
+    @cached_property
+    def not_scheduled(self) -> list[Stretch]:
+        """What would be scheduled time if the machine were not out of service."""
+        return without(joined((shift.start, shift.end) for shift in self.idle), self.scheduled)
+
+    def of_machine(self, out: Iterable[DaysOut]) -> "Period":
+        """The period of a machine: no shift of a day on which it is out of service is scheduled.
+
+        Such a day is out whole, as it is no working day of the machine's meters either.
+        """
+        out = tuple(out)
+        kept, idle = list[ScheduledShift](), list[ScheduledShift]()
+        for shift in self.shifts:
+            (idle if any(days.holds(shift.day) for days in out) else kept).append(shift)
+        return replace(self, shifts=tuple(kept), idle=tuple(idle), out=out)
 
     def holds(self, instant: datetime) -> bool:
         """Whether what begins at that instant is of the period's dates."""

@@ -1,5 +1,6 @@
 """Figures of a report as people read them in a table."""
 
+from collections.abc import Iterable
 from fractions import Fraction
 
 from pmtrack.actions.report import Figures
@@ -40,10 +41,24 @@ def rough(hours: float) -> str:
 
 
 def mtbf(found: Figures) -> str:
-    """MTBF with its bounds; with no failure only the lower bound is known."""
+    """MTBF with its bounds; with no failure only the lower bound is known, if there are hours."""
     down = found.throughput.downtime
-    if down.mtbf_low is None:
+    if down.mtbf_low is None or not (down.operating_hours or down.unplanned_stops):
         return "-"
     if down.mtbf_hours is None or down.mtbf_high is None:
         return f"> {show(down.mtbf_low, 0)}"
     return f"{show(down.mtbf_hours, 0)} ({rough(down.mtbf_low)}-{rough(down.mtbf_high)})"
+
+
+def out_lines(machines: Iterable[Figures]) -> list[str]:
+    """The machines that are out of service in the period: since when, and by which entry."""
+    return [
+        f"{found.name}: {show(found.throughput.downtime.out_of_service_hours)} h of this period, "
+        + "; ".join(
+            f"{f'{out.first} to {out.last}' if out.last else f'since {out.first}'}"
+            f" (entry {out.entry})"
+            for out in found.out
+        )
+        for found in machines
+        if found.out
+    ]

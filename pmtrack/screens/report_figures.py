@@ -16,7 +16,7 @@ Line = tuple[dict[str, Any], dict[str, Number]]  # what a line stands for, and i
 _DOWNTIME = (
     "scheduled_hours", "planned_hours", "unplanned_hours", "busy_hours", "operating_hours",
     "availability", "share_up", "unplanned_stops", "mtbf_hours", "mtbf_low", "mtbf_high",
-    "mttr_hours", "mttr_scheduled_hours",
+    "mttr_hours", "mttr_scheduled_hours", "out_of_service_hours",
 )  # fmt: skip
 _THROUGHPUT = (
     "hits", "good_parts", "scrap", "scrap_share", "hits_per_scheduled_hour",

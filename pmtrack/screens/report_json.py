@@ -36,7 +36,8 @@ def _period(report: Report) -> dict[str, Any]:
 
 def _machine(found: Figures) -> dict[str, Any]:
     causes = [{"cause": cause.cause} | cause_hours(cause) for cause in found.causes]
-    return {"machine": found.name} | figures_of(found) | {"causes": causes}
+    out = [{"from": o.first, "to": o.last, "entry": o.entry} for o in found.out]
+    return {"machine": found.name} | figures_of(found) | {"causes": causes, "out_of_service": out}
 
 
 def _weeks(found: Figures) -> list[dict[str, Any]]:
@@ -47,6 +48,7 @@ def _weeks(found: Figures) -> list[dict[str, Any]]:
             "scheduled_hours": number(week.downtime.scheduled_hours),
             "planned_hours": number(week.downtime.planned_hours),
             "unplanned_hours": number(week.downtime.unplanned_hours),
+            "out_of_service_hours": number(week.downtime.out_of_service_hours),
             "hits": number(hits),
         }
         for week, hits in found.weeks

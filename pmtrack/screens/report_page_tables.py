@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from pmtrack.actions.report import Figures, Report
 from pmtrack.exports.html_page import Html, tag, text
 from pmtrack.rules.quantity import show
-from pmtrack.screens.report_cells import mtbf, or_dash, percent
+from pmtrack.screens.report_cells import mtbf, or_dash, out_lines, percent
 
 _CAUSES = 15  # rows; the rest is told as one line
 
@@ -22,6 +22,8 @@ def lines_table(report: Report) -> Html:
     rows = [_line(found) for found in told]
     total = [_line(report.shop)] if len(lines) > 1 else []
     aside = f"Without a stop: {', '.join(quiet)}." if quiet else ""
+    if out := out_lines(report.machines):
+        aside = f"{aside} Out of service, so not scheduled: {'; '.join(out)}.".strip()
     return _section(f"By {by}", _table(heads, rows, total), aside)
 
 

@@ -20,9 +20,10 @@ from pmtrack.screens.trend_words import verdict_words, with_limits
 from pmtrack.statistics.robust_slope import Line
 
 MEANINGS = (
-    ("Scheduled hours", "Hours of the shifts of the period up to now, less closures; in planned "
-     "stops and down unplanned: the part of them in which a stop ran, each hour once, unplanned "
-     "first. Hours of several machines are machine hours."),
+    ("Scheduled hours", "Hours of the shifts of the period up to now, less closures and, of a "
+     "machine, the days at whose end it is out of service; in planned stops and down unplanned: "
+     "the part of them in which a stop ran, each hour once, unplanned first. Hours of several "
+     "machines are machine hours."),
     ("Availability", "Operating time / (schedule - planned stops), as in ISO 22400-2: planned "
      "maintenance is no loss of it. Operating time: scheduled hours in which the machine was not "
      "down."),

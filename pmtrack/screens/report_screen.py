@@ -10,9 +10,9 @@ from pmtrack.rules.cause_losses import CauseLoss
 from pmtrack.rules.grouping import Grouping
 from pmtrack.rules.quantity import show
 from pmtrack.screens.report_before import show_before
-from pmtrack.screens.report_cells import or_dash, percent
+from pmtrack.screens.report_cells import or_dash, out_lines, percent
 from pmtrack.screens.report_tables import hours_table, output_table, upkeep_table
-from pmtrack.screens.terminal import bar, table
+from pmtrack.screens.terminal import bar, show_lines, table
 
 _TOP_CAUSES = 10
 
@@ -30,6 +30,7 @@ def show_report(report: Report, console: Console) -> None:
     listed = [*report.groups, *([total] if len(report.groups) != 1 else [])]
     title = str(report.by).capitalize() if report.groups else ""
     hours_table(title, listed, console)
+    show_lines(console, "Out of service, so not scheduled", out_lines(report.machines))
     if report.by is Grouping.CAUSE:
         _costs(report.causes, console)
     else:

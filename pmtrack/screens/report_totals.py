@@ -37,6 +37,7 @@ def total_rows(now: Figures, before: Figures) -> Sequence[Row]:
     lost, did_lose = made.lost_unplanned, had.lost_unplanned
     return [
         Row("Hours scheduled", down.scheduled_hours, was.scheduled_hours, decimals=0),
+        Row("Hours out of service", down.out_of_service_hours, was.out_of_service_hours),
         Row("Hours in planned stops", down.planned_hours, was.planned_hours),
         Row("Hours down", down.unplanned_hours, was.unplanned_hours),
         Row("Availability", down.availability, was.availability, is_share=True),

@@ -3,10 +3,12 @@
 import json
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime
 from fractions import Fraction
 
 from pmtrack.rules.facts import (
+    DaysOut,
     Moment,
     ShiftLog,
     Span,
@@ -58,26 +60,25 @@ def ever_out_of_service(store: Store) -> set[str]:
     return {machine for (machine,) in store.each("SELECT DISTINCT machine FROM service_change")}
 
 
-def out_of_service(store: Store, machine: str, day: date) -> list[tuple[date, date | None]]:
-    """Spans of days at whose end a machine was out: first day, and the day it came back."""
+def out_of_service(store: Store, machine: str, day: date) -> list[DaysOut]:
+    """The spans of days at whose end a machine was out, as known on a day."""
     rows = store.rows(
-        "SELECT service_change.day, service_change.out FROM service_change"
+        "SELECT entry.id, service_change.day, service_change.out FROM service_change"
         " JOIN entry ON entry.id = service_change.entry"
         f" WHERE service_change.machine = ? AND entry.day <= ? AND {STANDS}"
         " ORDER BY service_change.at, entry.id",
         machine,
         day.isoformat(),
     )
-    spans: list[tuple[date, date | None]] = []
-    since: date | None = None
-    for text, out in rows:
-        on = to_date(text)
+    spans: list[DaysOut] = []
+    since: DaysOut | None = None
+    for number, text, out in rows:
         if out and since is None:
-            since = on
+            since = DaysOut(number, to_date(text), None)
         elif not out and since is not None:
-            spans.append((since, on))
+            spans.append(replace(since, back=to_date(text)))
             since = None
-    return [*spans, (since, None)] if since else spans
+    return [*spans, since] if since else spans
 
 
 def stops(store: Store, machine: str, day: date) -> list[Stop]:

@@ -49,7 +49,7 @@ def as_date(value: str | date) -> date:
 
 def day_of(fact: Plain) -> date:
     """A shift belongs to the date on which it starts, anything else to its local date."""
-    return as_date(fact["date"] if "date" in fact else fact["at"])
+    return as_date(next(fact[key] for key in ("date", "from", "at") if key in fact))
 
 
 def number(value: object) -> Fraction:

@@ -12,12 +12,13 @@ from pmtrack.rules.cause_losses import cause_losses
 from pmtrack.rules.downtime import (
     CauseHours,
     Downtime,
+    causes_together,
     downtime,
     pareto,
     together,
     weekly,
 )
-from pmtrack.rules.facts import Span, Stop
+from pmtrack.rules.facts import DaysOut, Span, Stop
 from pmtrack.rules.shop import Closure, Shift, Shop
 from pmtrack.rules.shoptime import to_instant
 from pmtrack.rules.spans import Period, period_of
@@ -315,6 +316,61 @@ def test_sunday_night_is_of_the_week_that_ends() -> None:
     )
     assert [w.downtime.unplanned_hours for w in weeks] == [2, 0]
     assert [w.downtime.unplanned_stops for w in weeks] == [1, 0]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        # 16 h a day; out on the 2nd and 3rd: of the 1st to the 4th 32 h are scheduled
+        ("jam / 1 20:00 / 4 07:00", (32, 32, 3, 1)),  # 2 h on the 1st, 1 h on the 4th
+        ("jam / 2 08:00 / 2 10:00", (32, 32, 0, 1)),  # it failed on the day on which it went out
+        ("planned pm / 3 08:00 / 4 09:00", (32, 32, 0, 0)),
+        ("jam / 4 08:00 / 4 10:00", (32, 32, 2, 1)),
+    ],
+)
+def test_a_stop_has_no_scheduled_part_while_the_machine_is_out_of_service(
+    text: str, expected: tuple[int, ...]
+) -> None:
+    period = june(1, 4).of_machine([DaysOut(1, date(2026, 6, 2), date(2026, 6, 4))])
+    found = downtime(stops(text), period)
+    told = figures(
+        found.scheduled_hours,
+        found.out_of_service_hours,
+        found.unplanned_hours,
+        found.unplanned_stops,
+    )
+    assert tuple(told) == expected
+    assert sum(cause.hours for cause in pareto(stops(text), period)) == (
+        found.planned_hours + found.unplanned_hours
+    )
+
+
+def test_nothing_scheduled_has_no_availability() -> None:
+    found = downtime(
+        stops("jam / 1 08:00"), june(2, 3).of_machine([DaysOut(1, date(2026, 6, 2), None)])
+    )
+    assert figures(found.scheduled_hours, found.operating_hours) == [0, 0]
+    assert (found.availability, found.share_up, found.mtbf_hours) == (None, None, None)
+
+
+def test_weeks_leave_out_the_days_out_of_service() -> None:
+    """Out from Friday the 5th to Tuesday the 9th: 3 and 2 days of 16 h."""
+    period = june(1, 14).of_machine([DaysOut(1, date(2026, 6, 5), date(2026, 6, 10))])
+    weeks = weekly([], TWO_SHIFTS, Workdays.of(TWO_SHIFTS), period)
+    assert [w.downtime.scheduled_hours for w in weeks] == [64, 80]
+    assert [w.downtime.out_of_service_hours for w in weeks] == [48, 32]
+
+
+def test_causes_of_machines_that_were_out_at_other_times_add_up() -> None:
+    """Both jam from 08:00 to 10:00 on the 1st and the 2nd; SH-1 is out on the 2nd."""
+    texts = ("jam / 1 08:00 / 1 10:00", "jam / 2 08:00 / 2 10:00", "air / 1 20:00 / 1 21:00")
+    out = june(1, 2).of_machine([DaysOut(1, date(2026, 6, 2), None)])
+    each = [pareto(stops(*texts), june(1, 2)), pareto(stops(*texts[:2], machine="SH-1"), out)]
+    rows = causes_together(each)
+    assert causes(rows) == [("jam", 4, 6), ("air", 1, 1)]
+    assert [row.cumulative_share for row in rows] == [Fraction(6, 7), 1]
+    assert figures(rows[0].planned_hours, rows[0].unplanned_hours) == [0, 6]
+    assert causes_together([]) == []
 
 
 def test_weeks_to_come_are_left_out() -> None:

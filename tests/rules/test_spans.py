@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pmtrack.rules.facts import Span
+from pmtrack.rules.facts import DaysOut, Span
 from pmtrack.rules.shop import Closure, Shift, Shop
 from pmtrack.rules.spans import (
     Stretch,
@@ -219,3 +219,44 @@ def test_closed_night_bounds_a_period_at_midnight() -> None:
     period = period_of(shop, Workdays.of(shop), date(2026, 6, 4), date(2026, 6, 5), LATER)
     assert period.start == datetime(2026, 6, 4, tzinfo=UTC)
     assert period.end == datetime(2026, 6, 6, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("first", "back", "kept", "idle"),
+    [
+        (None, None, "day 03, night 03, day 04, night 04, day 05, night 05", ""),
+        (4, 5, "day 03, night 03, day 05, night 05", "day 04, night 04"),  # back on the 5th
+        (4, None, "day 03, night 03", "day 04, night 04, day 05, night 05"),  # still out
+        (1, 4, "day 04, night 04, day 05, night 05", "day 03, night 03"),
+        (6, None, "day 03, night 03, day 04, night 04, day 05, night 05", ""),
+        (4, 4, "day 03, night 03, day 04, night 04, day 05, night 05", ""),  # back the same day
+    ],
+)
+def test_days_out_of_service_are_not_scheduled(
+    first: int | None, back: int | None, kept: str, idle: str
+) -> None:
+    shop = shop_of(DAY, NIGHT)
+    whole = period_of(shop, Workdays.of(shop), date(2026, 6, 3), date(2026, 6, 5), LATER)
+    returned = date(2026, 6, back) if back else None
+    out = [DaysOut(1, date(2026, 6, first), returned)] if first else []
+    found = whole.of_machine(out)
+    for shifts, expected in ((found.shifts, kept), (found.idle, idle)):
+        assert ", ".join(f"{s.name} {s.day:%d}" for s in shifts) == expected
+    assert (found.start, found.end) == (whole.start, whole.end)
+    assert hours(found.scheduled) + hours(found.not_scheduled) == hours(whole.scheduled)
+
+
+def test_what_overlaps_a_shift_in_service_is_scheduled() -> None:
+    """The night shift of the 3rd runs to 08:00 on the 4th: of the 4th's 8.5 h, 6.5 are idle."""
+    shop = shop_of(DAY, Shift("night", EVERY_DAY, time(21, 30), time(8)))
+    period = period_of(shop, Workdays.of(shop), date(2026, 6, 3), date(2026, 6, 4), LATER)
+    found = period.of_machine([DaysOut(1, date(2026, 6, 4), None)])
+    assert hours(found.scheduled) == Fraction(17, 2) + Fraction(21, 2)
+    assert hours(found.not_scheduled) == Fraction(13, 2) + Fraction(21, 2)
+
+
+@pytest.mark.parametrize(("back", "last"), [(None, None), (date(2026, 6, 5), date(2026, 6, 4))])
+def test_the_last_day_out_is_the_one_before_it_came_back(
+    back: date | None, last: date | None
+) -> None:
+    assert DaysOut(1, date(2026, 6, 1), back).last == last
