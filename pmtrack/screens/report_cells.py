@@ -8,6 +8,7 @@ from pmtrack.rules.quantity import show
 
 _THOUSAND = 1000
 _MANY = 10_000
+_MACHINE_YEARS = 100_000  # hours, from which on a tenth of one is no use
 
 
 def percent(share: Fraction | float | None) -> str:
@@ -18,6 +19,17 @@ def percent(share: Fraction | float | None) -> str:
 def or_dash(value: Fraction | float | None, decimals: int = 1) -> str:
     """A number, or a dash where it is not known."""
     return "-" if value is None else show(value, decimals)
+
+
+def places(*hours: Fraction) -> int:
+    """Decimals of scheduled hours: one, so that lines add up to their total as shown."""
+    return 1 if all(one < _MACHINE_YEARS for one in hours) else 0
+
+
+def scheduled(found: Figures) -> str:
+    """The scheduled hours of a line."""
+    amount = found.throughput.downtime.scheduled_hours
+    return show(amount, places(amount))
 
 
 def signed(value: Fraction | float | None, decimals: int = 1) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from pmtrack.actions.report import Figures, Report
 from pmtrack.exports.html_page import Html, tag, text
 from pmtrack.rules.quantity import show
-from pmtrack.screens.report_cells import mtbf, or_dash, out_lines, percent
+from pmtrack.screens.report_cells import mtbf, or_dash, out_lines, percent, scheduled
 
 _CAUSES = 15  # rows; the rest is told as one line
 
@@ -36,7 +36,7 @@ def _line(found: Figures) -> list[str]:
     down, lost = found.throughput.downtime, found.throughput.lost_unplanned
     return [
         found.name,
-        show(down.scheduled_hours, 0),
+        scheduled(found),
         show(down.planned_hours),
         show(down.unplanned_hours),
         percent(down.availability),

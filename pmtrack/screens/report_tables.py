@@ -7,7 +7,7 @@ from rich.console import Console
 
 from pmtrack.actions.report import Figures
 from pmtrack.rules.quantity import show
-from pmtrack.screens.report_cells import mtbf, or_dash, percent
+from pmtrack.screens.report_cells import mtbf, or_dash, percent, scheduled
 from pmtrack.screens.terminal import table
 
 
@@ -19,7 +19,7 @@ def hours_table(title: str, lines: Sequence[Figures], console: Console) -> None:
         down = found.throughput.downtime
         made.add_row(
             found.name,
-            show(down.scheduled_hours, 0),
+            scheduled(found),
             show(down.planned_hours),
             show(down.unplanned_hours),
             percent(down.availability),

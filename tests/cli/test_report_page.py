@@ -105,7 +105,7 @@ def test_machines_and_causes_stand_in_tables(busy: Command, out: Path) -> None:
     machines = rows(section(found, "By machine"))
     assert list(machines) == ["TP-1", "PB-1", "shop"]
     # three day shifts of 8.5 h and two night shifts of 8 h are 41.5 h; 38.5 / 41.5 = 92.8 %
-    assert machines["TP-1"][:4] == ["42", "0", "3", "92.8 %"], "whole hours"
+    assert machines["TP-1"][:4] == ["41.5", "0", "3", "92.8 %"]
     assert "Without a stop: FE-1." in section(found, "By machine").text
     causes = rows(section(found, "By cause"))
     assert list(causes) == ["leak", HOSTILE, "changeover"]
