@@ -373,6 +373,11 @@ def test_causes_of_machines_that_were_out_at_other_times_add_up() -> None:
     assert causes_together([]) == []
 
 
+def test_causes_of_equal_hours_stand_by_name() -> None:
+    one_hour_each = stops("jam / 1 08:00 / 1 09:00", "air / 1 10:00 / 1 11:00")
+    assert causes(pareto(one_hour_each, june(1, 1))) == [("air", 1, 1), ("jam", 1, 1)]
+
+
 def test_weeks_to_come_are_left_out() -> None:
     period = june(1, 30, now="10 07:00")
     weeks = weekly([], TWO_SHIFTS, Workdays.of(TWO_SHIFTS), period)
