@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from pmtrack.actions.view import View
 from pmtrack.rules.base import instant_of, last_done_base
-from pmtrack.rules.facts import Base
+from pmtrack.rules.facts import Base, done_base
 from pmtrack.rules.on_time import (
     LATE,
     OPEN,
@@ -40,7 +40,7 @@ def deeds(view: View, task: Task) -> list[Deed]:
         if before := last_done_base(view.task(name), view.day):
             found.append(Deed(name, before))
         for number, moment in history.completions(view.store, name, view.day):
-            found.append(Deed(name, Base(moment, f"entry {number}, {name} done", entry=number)))
+            found.append(Deed(name, done_base(moment, number, name)))
     return sorted(found, key=lambda deed: instant_of(deed.base.moment, view.bare))
 
 

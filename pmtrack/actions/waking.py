@@ -14,10 +14,10 @@ from typing import NamedTuple
 from pmtrack.actions.paces import Ask, Paces
 from pmtrack.actions.view import View
 from pmtrack.rules.base import coverers
-from pmtrack.rules.facts import Base, Moment
+from pmtrack.rules.facts import Base, done_base
 from pmtrack.rules.quiet import Asked, Countdown, countdowns, done_after, is_settled
 from pmtrack.rules.shop import Task
-from pmtrack.store.codec import to_date, to_instant
+from pmtrack.store.codec import to_date, to_moment
 from pmtrack.store.database import Row
 from pmtrack.store.latest import (
     LATEST_AFTER,
@@ -135,8 +135,7 @@ class _Sieve:
         if row.entry is None:
             return None
         done = self._done[row.entry]
-        moment = Moment(to_date(done.day), None if done.whole_day else to_instant(done.at))
-        return Base(moment, f"entry {row.entry}, {row.name} done", entry=row.entry)
+        return done_base(to_moment(done.day, done.at, done.whole_day), row.entry, row.name)
 
     # --- by days
 

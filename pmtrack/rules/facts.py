@@ -41,6 +41,11 @@ class Base:
     entry: int | None = None
 
 
+def done_base(moment: Moment, entry: int, task: str) -> Base:
+    """The base that a completion gives."""
+    return Base(moment, f"entry {entry}, {task} done", entry=entry)
+
+
 @dataclass(frozen=True)
 class Deferral:
     """A job put off through `until`, with the reason."""

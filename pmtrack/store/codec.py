@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 from pmtrack.errors import Refused
+from pmtrack.rules.facts import Moment
 from pmtrack.rules.quantity import MILLION, shorten
 
 YEARS = range(1900, 3000)  # far beyond all that is taken or planned; no sum of days leaves time
@@ -53,6 +54,11 @@ def damaged(what: str) -> Refused:
 def maybe_instant(text: str | None) -> datetime | None:
     """As `to_instant`; None stays None."""
     return None if text is None else to_instant(text)
+
+
+def to_moment(day: str, at: str, whole_day: object) -> Moment:
+    """When a fact counts, by its entry's columns; one of a whole day, at that day's end."""
+    return Moment(to_date(day), None if whole_day else to_instant(at))
 
 
 def to_millionths(value: Fraction) -> int:

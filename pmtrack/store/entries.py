@@ -10,6 +10,7 @@ from pmtrack.rules.shop import Meter
 from pmtrack.store.codec import damaged, from_millionths, to_date, to_instant
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode
+from pmtrack.store.standing import stands
 from pmtrack.store.tallies import MeterTallies
 
 LARGEST_NUMBER = 2**63 - 1  # that SQLite gives to a row
@@ -72,7 +73,7 @@ def jobs_found_in(store: Store, completion: int) -> dict[str, int]:
     """The one-off jobs that were found while a task was done, each with its entry."""
     rows = store.rows(
         "SELECT task.name, job.entry FROM job JOIN task ON task.raised_by = job.entry"
-        " WHERE job.found_in = ? AND NOT EXISTS (SELECT 1 FROM void WHERE target = job.entry)"
+        f" WHERE job.found_in = ? AND {stands('job.entry')}"
         " ORDER BY job.entry",
         completion,
     )

@@ -4,7 +4,7 @@ from datetime import date
 
 from pmtrack.store.codec import to_date
 from pmtrack.store.database import Store
-from pmtrack.store.history import STANDS
+from pmtrack.store.standing import STANDS
 
 
 def first_day(store: Store, machine: str) -> date | None:

@@ -19,11 +19,12 @@ from pmtrack.store.codec import (
     maybe_instant,
     to_date,
     to_instant,
+    to_moment,
 )
 from pmtrack.store.database import Row, Store
+from pmtrack.store.standing import STANDS, stands
 
-STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
-_LOG_STANDS = "NOT EXISTS (SELECT 1 FROM void WHERE void.target = shift_log.entry)"
+_LOG_STANDS = stands("shift_log.entry")
 
 
 def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
@@ -36,10 +37,7 @@ def completions(store: Store, task: str, day: date) -> list[tuple[int, Moment]]:
         task,
         day.isoformat(),
     )
-    return [
-        (number, Moment(to_date(on), None if whole_day else to_instant(at)))
-        for number, on, at, whole_day in rows
-    ]
+    return [(number, to_moment(on, at, whole_day)) for number, on, at, whole_day in rows]
 
 
 def other_completion(store: Store, task: str, day: date, entry: int) -> int | None:
@@ -91,7 +89,7 @@ def stops(store: Store, machine: str, day: date) -> list[Stop]:
         "  SELECT min(restart.at) FROM restart JOIN entry AS r ON r.id = restart.entry"
         "  WHERE restart.machine = stop.machine AND r.day <= ?"
         "  AND (restart.at, r.id) > (stop.started, entry.id)"
-        "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = r.id)"
+        f"  AND {stands('r.id')}"
         f") FROM stop JOIN entry ON entry.id = stop.entry WHERE stop.machine = ? AND {STANDS}"
         " AND entry.day <= ? ORDER BY stop.started, entry.id",
         day.isoformat(),

@@ -4,10 +4,10 @@ import json
 from collections.abc import Collection, Iterator
 from datetime import date
 
-from pmtrack.rules.facts import Base, Deferral, Moment
-from pmtrack.store.codec import to_date, to_instant
+from pmtrack.rules.facts import Base, Deferral, done_base
+from pmtrack.store.codec import to_date, to_instant, to_moment
 from pmtrack.store.database import Row, Store
-from pmtrack.store.history import STANDS
+from pmtrack.store.standing import STANDS
 
 
 def last_completions(store: Store, tasks: Collection[str], day: date) -> dict[str, Base | None]:
@@ -15,8 +15,7 @@ def last_completions(store: Store, tasks: Collection[str], day: date) -> dict[st
     found = dict[str, Base | None].fromkeys(tasks)
     kept = "entry.day, entry.at, entry.whole_day"
     for task, number, on, at, whole_day in _last(store, "completion", kept, tasks, day):
-        moment = Moment(to_date(on), None if whole_day else to_instant(at))
-        found[task] = Base(moment, f"entry {number}, {task} done", entry=number)
+        found[task] = done_base(to_moment(on, at, whole_day), number, task)
     return found
 
 

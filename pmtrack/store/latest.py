@@ -13,6 +13,7 @@ from pmtrack.rules.shop import Task
 from pmtrack.store.codec import damaged
 from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode
+from pmtrack.store.standing import stands
 
 
 class Latest(NamedTuple):
@@ -37,10 +38,10 @@ _LATEST = (
     "  SELECT completion.at || ' ' || completion.entry FROM completion"
     "  WHERE completion.task = task.name AND completion.at < ?3"
     "  AND (completion.at < ?2 OR ?1 >= (SELECT day FROM entry WHERE id = completion.entry))"
-    "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = completion.entry)"
+    f"  AND {stands('completion.entry')}"
     "  ORDER BY completion.at DESC, completion.entry DESC LIMIT 1)"
     " FROM task INDEXED BY task_rhythm WHERE raised_by IS NULL"
-    " OR NOT EXISTS (SELECT 1 FROM void WHERE void.target = raised_by)"
+    f" OR {stands('raised_by')}"
 )
 LATEST_AFTER = 2  # days from a completion's day to the date of its instant, in any time zone
 

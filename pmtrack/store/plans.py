@@ -10,8 +10,8 @@ from pmtrack.rules.plan_reasons import rule_text
 from pmtrack.rules.shop import Task
 from pmtrack.store.codec import to_date, to_instant, to_text
 from pmtrack.store.database import Row, Store
-from pmtrack.store.history import STANDS
 from pmtrack.store.records import decode, encode
+from pmtrack.store.standing import STANDS, stands
 
 
 @dataclass(frozen=True)
@@ -179,10 +179,10 @@ _PINS_STANDING = (
     f" WHERE entry.day <= ?1 AND pin.pinned_to >= ?2 AND {STANDS}"
     " AND NOT EXISTS (SELECT 1 FROM release JOIN entry AS r ON r.id = release.entry"
     "  WHERE release.target = pin.entry AND r.day <= ?1"
-    "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = r.id))"
+    f"  AND {stands('r.id')})"
     " AND NOT EXISTS (SELECT 1 FROM pin AS other JOIN entry AS o ON o.id = other.entry"
     "  WHERE other.key = pin.key AND (o.at, o.id) > (entry.at, entry.id) AND o.day <= ?1"
-    "  AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = o.id))"
+    f"  AND {stands('o.id')})"
     " ORDER BY pin.pinned_to, pin.task, pin.entry"
 )
 

@@ -5,7 +5,7 @@ from datetime import date
 from pmtrack.rules.facts import Span, Stop
 from pmtrack.store.codec import to_instant
 from pmtrack.store.database import Store
-from pmtrack.store.history import STANDS
+from pmtrack.store.standing import STANDS
 
 # of each machine the last restart, and of its stops without an end those since then
 _RUNNING = (

@@ -23,10 +23,11 @@ from pmtrack.rules.shop import (
 from pmtrack.store.codec import damaged, to_date
 from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode
+from pmtrack.store.standing import stands
 
 _TASK = (
     "SELECT name, definition, first_applied, retired_on, raised_by FROM task"
-    " WHERE (raised_by IS NULL OR NOT EXISTS (SELECT 1 FROM void WHERE target = raised_by))"
+    f" WHERE (raised_by IS NULL OR {stands('raised_by')})"
 )
 _METER = (
     "SELECT m.machine, m.name, m.definition FROM meter m JOIN machine ON machine.code = m.machine"

@@ -18,6 +18,7 @@ from pmtrack.store.codec import (
 )
 from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode
+from pmtrack.store.standing import STANDS, stands
 
 _ENTRY = "entry, at, day, value, is_dial, wrapped, exchanged"
 _TALLY = "usage, dial_offset, level, counted, unlogged"
@@ -248,11 +249,11 @@ def facts_of(store: Store, machine: str, meter: str) -> list[MeterEntry]:
     rows = store.rows(
         "SELECT entry.id, entry.at, entry.day, count.amount, 0, 0, 0 FROM count"
         " JOIN entry ON entry.id = count.entry WHERE count.machine = ?1 AND count.meter = ?2"
-        " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)"
+        f" AND {STANDS}"
         " UNION ALL"
         " SELECT entry, at, day, reading, 1, wrapped, exchanged FROM dial"
         " WHERE machine = ?1 AND meter = ?2"
-        " AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = dial.entry)",
+        f" AND {stands('dial.entry')}",
         machine,
         meter,
     )

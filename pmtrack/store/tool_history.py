@@ -12,10 +12,12 @@ from pmtrack.store.codec import (
     maybe_amount,
     to_date,
     to_instant,
+    to_moment,
     to_text,
 )
 from pmtrack.store.database import Store
-from pmtrack.store.history import SHIFT_LOG, STANDS, shift_log
+from pmtrack.store.history import SHIFT_LOG, shift_log
+from pmtrack.store.standing import STANDS
 
 
 def program_logs(store: Store, program: str, first: date, last: date) -> list[ShiftLog]:
@@ -122,7 +124,7 @@ def tool_events(store: Store, tools: Collection[str], day: date) -> list[ToolEve
         ToolEvent(
             entry=number,
             tool=tool,
-            moment=Moment(to_date(on), None if whole_day else to_instant(at)),
+            moment=to_moment(on, at, whole_day),
             at=to_instant(at),
             event=event,
             mm=maybe_amount(mm),

@@ -4,7 +4,7 @@ from datetime import date
 
 from pmtrack.store.codec import to_date
 from pmtrack.store.database import Store
-from pmtrack.store.history import STANDS
+from pmtrack.store.standing import STANDS
 
 
 def jobs_done(store: Store, first: date, last: date) -> list[tuple[str, date, int | None]]:

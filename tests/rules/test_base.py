@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from pmtrack.rules.base import covered, coverers, instant_of, last_done_base, latest
-from pmtrack.rules.facts import Moment
+from pmtrack.rules.facts import Base, Moment, done_base
 from pmtrack.rules.shop import LastDone, Task
 from tests.book import Book
 from tests.build import DAY, NIGHT, at, base, dates, day, shop, task
@@ -47,6 +47,14 @@ def test_a_task_is_covered_directly_or_through_another(
     tasks: list[str], name: str, covered_by: tuple[str, ...]
 ) -> None:
     assert coverers(named(*tasks))[name] == covered_by
+
+
+# ---- a completion
+
+
+def test_a_completion_is_a_base_that_names_its_entry() -> None:
+    found = done_base(Moment(day("02-02")), 17, "TP-1/weekly")
+    assert found == Base(Moment(day("02-02")), "entry 17, TP-1/weekly done", {}, 17)
 
 
 # ---- last_done of the shop file
