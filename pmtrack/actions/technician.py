@@ -14,8 +14,7 @@ from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import OneOff, Step, Task
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store import history
-from pmtrack.store.codec import to_millionths, to_text
-from pmtrack.store.entries import LARGEST_NUMBER
+from pmtrack.store.codec import LARGEST_NUMBER, to_millionths, to_text
 from pmtrack.store.records import encode
 
 REASON = "--why 'waiting for a seal kit'"

@@ -9,6 +9,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.quantity import MILLION, shorten
 
+LARGEST_NUMBER = 2**63 - 1  # that SQLite keeps, and gives to a row
 YEARS = range(1900, 3000)  # far beyond all that is taken or planned; no sum of days leaves time
 
 Day = TypeVar("Day", date, datetime)

@@ -5,19 +5,11 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
-from pmtrack.rules.shop import (
-    Machine,
-    Material,
-    Meter,
-    Program,
-    Shop,
-    Supplier,
-    Task,
-    Tool,
-)
+from pmtrack.rules.shop import Shop, Tool
 from pmtrack.store.codec import to_text
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode, encode
+from pmtrack.store.tables import DESCRIBED, Described
 
 
 @dataclass(frozen=True)
@@ -30,41 +22,27 @@ class Change:
     fields: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class _Kind:
-    """A table of described things: which record it holds and what identifies a row."""
-
-    table: str
-    record: type[Any]
-    keys: tuple[str, ...]
-
-
-_SUPPLIER = _Kind("supplier", Supplier, ("code",))
-_MACHINE = _Kind("machine", Machine, ("code",))
-_METER = _Kind("meter", Meter, ("machine", "name"))
-_TASK = _Kind("task", Task, ("name",))
-_MATERIAL = _Kind("material", Material, ("code",))
-_TOOL = _Kind("tool", Tool, ("code",))
-_PROGRAM = _Kind("program", Program, ("code",))
-
-
 def save_shop(store: Store, shop: Shop, now: datetime, today: date, by: str) -> list[Change]:
     """Make the store's description that of `shop`; tells each addition, change and retirement."""
     changes = _save_bare(store, shop, now, by)
-    machines = [(m.code, replace(m, meters=())) for m in shop.machines]
-    meters = [((m.code, meter.name), meter) for m in shop.machines for meter in m.meters]
     saving = _Saving(store, today)
-    for kind, items in (
-        (_SUPPLIER, [((s.code,), s) for s in shop.suppliers]),
-        (_MACHINE, [((code,), machine) for code, machine in machines]),
-        (_METER, meters),
-        (_TASK, [((t.name,), t) for t in shop.tasks]),
-        (_MATERIAL, [((m.code,), m) for m in shop.materials]),
-        (_TOOL, [((t.code,), t) for t in shop.tools]),
-        (_PROGRAM, [((p.code,), p) for p in shop.programs]),
-    ):
-        changes += saving.save(kind, items)
+    items = _items(shop)
+    for kind in DESCRIBED:
+        changes += saving.save(kind, items[kind.table])
     return changes
+
+
+def _items(shop: Shop) -> dict[str, list[tuple[tuple[str, ...], Any]]]:
+    """What goes into each table: keys and records, in the order of the shop file."""
+    return {
+        "supplier": [((s.code,), s) for s in shop.suppliers],
+        "machine": [((m.code,), replace(m, meters=())) for m in shop.machines],
+        "meter": [((m.code, meter.name), meter) for m in shop.machines for meter in m.meters],
+        "task": [((t.name,), t) for t in shop.tasks],
+        "material": [((m.code,), m) for m in shop.materials],
+        "tool": [((t.code,), t) for t in shop.tools],
+        "program": [((p.code,), p) for p in shop.programs],
+    }
 
 
 def _save_bare(store: Store, shop: Shop, now: datetime, by: str) -> list[Change]:
@@ -93,7 +71,7 @@ class _Saving:
     store: Store
     today: date
 
-    def save(self, kind: _Kind, items: Iterable[tuple[tuple[str, ...], Any]]) -> list[Change]:
+    def save(self, kind: Described, items: Iterable[tuple[tuple[str, ...], Any]]) -> list[Change]:
         keys = ", ".join(kind.keys)
         only = " WHERE raised_by IS NULL" if kind.table == "task" else ""
         known = {
@@ -113,7 +91,7 @@ class _Saving:
 
     def _save_one(
         self,
-        kind: _Kind,
+        kind: Described,
         key: tuple[str, ...],
         wanted: tuple[str, int],
         stored: tuple[str, int, str | None] | None,
@@ -132,7 +110,9 @@ class _Saving:
         fields = _differing(old, definition)
         return [Change("changed", kind.table, name, fields)] if fields else []
 
-    def _insert(self, kind: _Kind, key: tuple[str, ...], definition: str, position: int) -> None:
+    def _insert(
+        self, kind: Described, key: tuple[str, ...], definition: str, position: int
+    ) -> None:
         values: dict[str, object] = dict(zip(kind.keys, key, strict=True))
         if kind.table == "task":
             values |= {"machine": key[0].split("/")[0], "first_applied": self.today.isoformat()}
@@ -140,7 +120,7 @@ class _Saving:
             values["machine"] = decode(Tool, definition).machine
         self.store.add(kind.table, **values, position=position, definition=definition)
 
-    def _update(self, kind: _Kind, key: tuple[str, ...], **values: object) -> None:
+    def _update(self, kind: Described, key: tuple[str, ...], **values: object) -> None:
         if kind.table == "tool" and "definition" in values:
             values["machine"] = decode(Tool, str(values["definition"])).machine
         columns = ", ".join(f"{column} = ?" for column in values)

@@ -7,29 +7,13 @@ from pmtrack.errors import Refused
 from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.quantity import plain
 from pmtrack.rules.shop import Meter
-from pmtrack.store.codec import damaged, from_millionths, to_date, to_instant
+from pmtrack.store.codec import LARGEST_NUMBER, damaged, from_millionths, to_date, to_instant
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode
 from pmtrack.store.standing import stands
+from pmtrack.store.tables import AMOUNTS, TABLES
 from pmtrack.store.tallies import MeterTallies
 
-LARGEST_NUMBER = 2**63 - 1  # that SQLite gives to a row
-TABLES = {  # that hold what entries of a kind tell
-    "shift": "shift_log",
-    "completion": "completion",
-    "deferral": "deferral",
-    "job": "job",
-    "stop": "stop",
-    "restart": "restart",
-    "idle": "service_change",
-    "back": "service_change",
-    "tool-count": "tool_count",
-    "tool-event": "tool_event",
-    "pin": "pin",
-    "release": "release",
-    "void": "void",
-}
-_AMOUNTS = ("parts", "scrap", "hits", "mm", "length")
 _YES_NO = ("confirmed", "planned")
 _LEFT_OUT = ("entry", "at", "day", "out")
 
@@ -92,11 +76,15 @@ def _shown(store: Store, row: tuple[Any, ...]) -> dict[str, Any]:
 def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
     columns: dict[str, Any] = {}
     if kind in TABLES:
-        query = f"SELECT * FROM {TABLES[kind]} WHERE entry = ?"
-        found = next(store.db.query(query, [number]), None)
+        table = TABLES[kind]
+        found = next(store.db.query(f"SELECT * FROM {table} WHERE entry = ?", [number]), None)
         if found is None:
             raise damaged(f"entry {number} has lost what it tells")
-        columns = {name: _value(name, v) for name, v in found.items() if name not in _LEFT_OUT}
+        columns = {
+            name: _value(table, name, value)
+            for name, value in found.items()
+            if name not in _LEFT_OUT
+        }
     if kind == "shift":
         columns["counts"] = _by_name(store, "count", "meter, amount", number)
     dials = store.rows(
@@ -121,10 +109,10 @@ def _by_name(store: Store, table: str, columns: str, number: int) -> dict[str, A
     return {name: plain(from_millionths(value)) for name, value in rows}
 
 
-def _value(name: str, value: Any) -> Any:
+def _value(table: str, name: str, value: Any) -> Any:
     if value is None:
         return None
-    if name in _AMOUNTS:
+    if (table, name) in AMOUNTS:
         return plain(from_millionths(value))
     return bool(value) if name in _YES_NO else value
 

@@ -17,7 +17,7 @@ from pmtrack.store.database import (
     staged,
 )
 from pmtrack.store.plain_files import Cells, Index, described_rows, read_index, table_rows
-from pmtrack.store.plain_form import DESCRIBED, INDEX, Column, tables_of
+from pmtrack.store.plain_form import INDEX, KEPT_AS_JSON, Column, tables_of
 from pmtrack.store.restoring import check
 from pmtrack.store.tallies import work_out
 from pmtrack.store.trouble import clear_words
@@ -68,10 +68,10 @@ def _fill(new: Store, index: Index) -> list[str]:
         for name in index.tables
         if name not in tables
     ]
-    described = {name: columns for name, columns in tables.items() if name in DESCRIBED}
+    described = {name: columns for name, columns in tables.items() if name in KEPT_AS_JSON}
     _add(new, described_rows(index, described, faults), tables, faults)
     for name, columns in tables.items():
-        if name not in DESCRIBED:
+        if name not in KEPT_AS_JSON:
             _add(new, table_rows(index, name, columns, faults), tables, faults)
     return faults
 

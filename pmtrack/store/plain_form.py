@@ -8,8 +8,9 @@ import json
 import re
 from dataclasses import dataclass
 
+from pmtrack.store.codec import LARGEST_NUMBER
 from pmtrack.store.database import Store
-from pmtrack.store.entries import LARGEST_NUMBER
+from pmtrack.store.tables import AMOUNTS, DESCRIBED, WORKED_OUT
 
 FORMAT = 1
 INDEX = "index.json"
@@ -23,14 +24,7 @@ NOTES = (
     "What is worked out from the entries is left out: it is worked out anew.",
 )
 # what the shop file says, with all it ever said; kept as JSON because it is nested
-DESCRIBED = (
-    "store", "applied", "supplier", "machine", "meter", "task", "material", "tool", "program",
-)  # fmt: skip
-_WORKED_OUT = ("tally",)
-_AMOUNTS = {
-    ("count", "amount"), ("dial", "reading"), ("measurement", "value"), ("shift_log", "parts"),
-    ("shift_log", "scrap"), ("tool_count", "hits"), ("tool_event", "mm"), ("tool_event", "length"),
-}  # fmt: skip
+KEPT_AS_JSON = ("store", "applied", *(described.table for described in DESCRIBED))
 _NULL = "\\N"
 _WHOLE = re.compile(r"-?[0-9]{1,19}")
 _AMOUNT = re.compile(r"(-?)([0-9]{1,13})(?:\.([0-9]{1,6}))?")
@@ -56,7 +50,7 @@ def tables_of(store: Store) -> dict[str, list[Column]]:
         "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite\\_%' ESCAPE"
         " '\\' AND name NOT LIKE '\\_sqlite%' ESCAPE '\\' ORDER BY rowid"
     )
-    return {name: _columns(store, name) for (name,) in names if name not in _WORKED_OUT}
+    return {name: _columns(store, name) for (name,) in names if name != WORKED_OUT}
 
 
 def _columns(store: Store, table: str) -> list[Column]:
@@ -64,7 +58,7 @@ def _columns(store: Store, table: str) -> list[Column]:
     return [
         Column(
             name,
-            "amount" if (table, name) in _AMOUNTS else _FORMS[kind],
+            "amount" if (table, name) in AMOUNTS else _FORMS[kind],
             optional=not (needed or key),
         )
         for name, kind, needed, key in rows

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from pmtrack.rules.usage import Tally
-from pmtrack.store.codec import maybe_millionths, to_millionths
+from pmtrack.store.codec import LARGEST_NUMBER, maybe_millionths, to_millionths
 from pmtrack.store.database import Store
-from pmtrack.store.entries import LARGEST_NUMBER
 from pmtrack.store.tallies import FIRST, Key, MeterTallies
 
 MeterName = tuple[str, str]  # machine and meter

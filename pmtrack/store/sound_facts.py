@@ -2,7 +2,7 @@
 
 from pmtrack.store.codec import YEARS
 from pmtrack.store.database import Store
-from pmtrack.store.entries import TABLES
+from pmtrack.store.tables import TABLES
 
 _INSTANTS = (
     "store.made_at", "applied.at", "entry.at", "entry.recorded_at", "dial.at", "completion.at",

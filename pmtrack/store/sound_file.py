@@ -6,12 +6,12 @@ from functools import cache
 from pathlib import Path
 
 from pmtrack.store.database import Row, Store, apply_steps, staged
+from pmtrack.store.tables import WORKED_OUT
 
 _OF_OURS = (
     "SELECT type, name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite%'"
     " AND name NOT LIKE '\\_sqlite%' ESCAPE '\\'"
 )
-WORKED_OUT = "tally"  # the table that can be made anew
 _KEPT = {"table": "table", "index": "index", "trigger": "guard"}
 
 

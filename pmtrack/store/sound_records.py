@@ -6,22 +6,12 @@ from typing import Any
 from pmtrack.errors import PmtrackError
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.revision import CalendarJob
-from pmtrack.rules.shop import Machine, Material, Meter, Program, Shop, Supplier, Task, Tool
+from pmtrack.rules.shop import Shop
 from pmtrack.store.database import Store
 from pmtrack.store.plans import read_job
 from pmtrack.store.records import decode
 from pmtrack.store.stored_shop import has_zone
-
-# table, what it holds, and which columns must say what the record says
-_DESCRIBED: tuple[tuple[str, type[Any], tuple[str, ...]], ...] = (
-    ("supplier", Supplier, ("code",)),
-    ("machine", Machine, ("code",)),
-    ("meter", Meter, ("name",)),
-    ("task", Task, ("name", "machine")),
-    ("material", Material, ("code",)),
-    ("tool", Tool, ("code", "machine")),
-    ("program", Program, ("code",)),
-)
+from pmtrack.store.tables import DESCRIBED
 
 
 def _read(reader: Callable[..., Any], *of: object) -> Any:
@@ -34,7 +24,7 @@ def _read(reader: Callable[..., Any], *of: object) -> Any:
 
 def _described(store: Store) -> list[str]:
     faults = []
-    for table, kind, columns in _DESCRIBED:
+    for table, kind, _, columns in DESCRIBED:
         names = ", ".join(columns)
         for definition, *said in store.rows(f"SELECT definition, {names} FROM {table}"):
             record = _read(decode, kind, definition)

@@ -15,10 +15,10 @@ from pmtrack.errors import Refused
 from pmtrack.store.database import KNOWN_STEPS, Row, Store
 from pmtrack.store.placing import settle
 from pmtrack.store.plain_form import (
-    DESCRIBED,
     DESCRIPTION,
     FORMAT,
     INDEX,
+    KEPT_AS_JSON,
     NOTES,
     Column,
     opened_up,
@@ -68,11 +68,11 @@ def _rows_of(store: Store, table: str, columns: Sequence[Column]) -> list[Row]:
 def _write_all(store: Store, part: Path) -> int:
     """All files; the index, without which they are none, comes last."""
     tables = tables_of(store)
-    told = {name: _rows_of(store, name, tables[name]) for name in DESCRIBED}
+    told = {name: _rows_of(store, name, tables[name]) for name in KEPT_AS_JSON}
     described = {
         name: [_as_object(row, tables[name]) for row in told[name]]
         for name in tables
-        if name in DESCRIBED
+        if name in KEPT_AS_JSON
     }
     sum_of_description = _write(part / DESCRIPTION, [_json(described)])
     index = {
@@ -87,11 +87,11 @@ def _write_all(store: Store, part: Path) -> int:
         "tables": [
             _write_table(store, part, name, columns)
             for name, columns in tables.items()
-            if name not in DESCRIBED
+            if name not in KEPT_AS_JSON
         ],
     }
     _write(part / INDEX, [_json(index)])
-    return len(tables) - len(DESCRIBED) + 2
+    return len(tables) - len(KEPT_AS_JSON) + 2
 
 
 def _as_object(row: tuple[Any, ...], columns: list[Column]) -> dict[str, object]:
