@@ -1,6 +1,7 @@
 """What each part of pmtrack may import, read from the source: rules stay pure, libraries apart."""
 
 import ast
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -161,6 +162,23 @@ def test_a_library_is_imported_in_its_own_place_only(library: str) -> None:
     strangers = {where for where in users if not {where, where.split("/")[0]} & allowed}
     assert strangers == set()
     assert users, "nothing uses it any more: leave it out here and among the dependencies"
+
+
+SQL = re.compile(r"\s*(SELECT|INSERT|UPDATE|DELETE|PRAGMA|WITH|REPLACE|CREATE|DROP|ALTER)\s")
+
+
+def statements(tree: ast.AST) -> list[str]:
+    """The texts in a file that begin like a statement of SQL, pieces of longer texts included."""
+    texts = (node.value for node in ast.walk(tree) if isinstance(node, ast.Constant))
+    return [text for text in texts if isinstance(text, str) and SQL.match(text)]
+
+
+def test_sql_is_written_in_the_store_only() -> None:
+    found = {where: statements(tree) for where, tree in TREES.items()}
+    assert found["store/history.py"]
+    assert {
+        where for where, sql in found.items() if sql and not where.startswith("store/")
+    } == set()
 
 
 def test_rules_import_nothing_but_the_standard_library_dateutil_and_rules() -> None:

@@ -11,7 +11,7 @@ from pmtrack.rules.shop import Shop
 from pmtrack.rules.shoptime import local_date
 from pmtrack.store.database import Store
 from pmtrack.store.description import Change, save_shop
-from pmtrack.store.stored_shop import load_shop
+from pmtrack.store.stored_shop import has_shop, load_shop
 from pmtrack.store.tallies import MeterTallies
 
 
@@ -35,7 +35,7 @@ def read_shop_file(path: Path, clock: Callable[[ZoneInfo], datetime] | None = No
 
 def apply_shop(store: Store, shop: Shop, now: datetime, by: str) -> list[Change]:
     """Make the store's description that of the shop file; facts and history stay."""
-    first = store.row("SELECT 1 FROM applied") is None
+    first = not has_shop(store)
     wraps: dict[tuple[str, str], Fraction | None] = {} if first else _wraps(load_shop(store).shop)
     changes = save_shop(store, shop, now, local_date(now, shop.zone), by)
     for (machine, meter), wraps_at in _wraps(shop).items():

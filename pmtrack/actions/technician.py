@@ -14,7 +14,7 @@ from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import OneOff, Step, Task
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store import history
-from pmtrack.store.codec import LARGEST_NUMBER, to_millionths, to_text
+from pmtrack.store.codec import to_millionths, to_text
 from pmtrack.store.records import encode
 
 REASON = "--why 'waiting for a seal kit'"
@@ -186,8 +186,9 @@ def same_job(view: View, new: Task) -> Task | None:
 
 
 def _check_completion(recorder: Recorder, number: int) -> None:
-    known = 0 < number <= LARGEST_NUMBER
-    if not (known and recorder.store.row("SELECT 1 FROM completion WHERE entry = ?", number)):
+    from pmtrack.store.entries import is_completion
+
+    if not is_completion(recorder.store, number):
         raise Refused(f"entry {number} is no completion; see 'pmtrack entries'")
 
 

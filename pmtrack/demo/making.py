@@ -9,6 +9,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.shop import Shop
 from pmtrack.store import Store, open_store
 from pmtrack.store.description import is_demo
+from pmtrack.store.stored_shop import has_shop
 
 
 def sample_path() -> Path:
@@ -35,7 +36,7 @@ def make_demo(path: Path, shop: Shop, now: datetime) -> None:
         if _is_built(store):
             return
         with store.writing():
-            if not _has_shop(store):  # another may have built it since
+            if not has_shop(store):  # another may have built it since
                 build_demo(store, shop, now)
     finally:
         store.close()
@@ -49,8 +50,4 @@ def _is_built(store: Store) -> bool:
                 f"{store.path}: a store is here already, and it is no demo; "
                 "name another file: pmtrack --store demo.db demo"
             )
-        return _has_shop(store)
-
-
-def _has_shop(store: Store) -> bool:
-    return store.row("SELECT 1 FROM applied") is not None
+        return has_shop(store)

@@ -1,6 +1,5 @@
 """Rows that are there already: twice in the file, or in the store."""
 
-import json
 from collections.abc import Iterator, Sequence
 
 from pmtrack.imports.fault import Fault
@@ -8,65 +7,7 @@ from pmtrack.imports.kinds import Kind
 from pmtrack.imports.rows import Block, Key
 from pmtrack.store.database import Store
 from pmtrack.store.entries import last_number
-
-# What stands in the store between two values of the column that orders the rows: the entry, the
-# compared columns of the kind in their order, and the meters as JSON. Of shifts there are most:
-# they are found by their machines.
-
-_SHIFTS = """
-SELECT entry.id, log.machine, log.shift, log.day, entry.by, log.parts, log.scrap, log.program,
-    log.material, log.confirmed,
-    (SELECT json_group_object(meter, amount) FROM count WHERE count.entry = entry.id)
-FROM json_each(?3) AS asked CROSS JOIN shift_log AS log JOIN entry ON entry.id = log.entry
-WHERE log.machine = asked.value AND log.day BETWEEN ?1 AND ?2
-    AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
-"""
-# Readings of which only some are marked have a share of 1: no row of a file equals them.
-_DIALS = """
-SELECT entry.id, min(dial.machine), entry.at || entry.whole_day, entry.by, avg(dial.wrapped),
-    avg(dial.exchanged), json_group_object(dial.meter, dial.reading)
-FROM dial JOIN entry ON entry.id = dial.entry
-WHERE entry.kind = 'dial' AND entry.at || entry.whole_day BETWEEN ?1 AND ?2
-    AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
-GROUP BY entry.id
-"""
-_STOPS = """
-SELECT entry.id, stop.machine, stop.started || '0', stop.ended || '0', stop.cause, stop.planned,
-    entry.by, '{}'
-FROM stop JOIN entry ON entry.id = stop.entry
-WHERE stop.started || '0' BETWEEN ?1 AND ?2
-    AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
-"""
-_COMPLETIONS = """
-SELECT entry.id, completion.task, entry.at || entry.whole_day, entry.by, completion.minutes,
-    (SELECT json_group_object(meter, reading) FROM dial WHERE dial.entry = entry.id)
-FROM completion JOIN entry ON entry.id = completion.entry
-WHERE entry.at || entry.whole_day BETWEEN ?1 AND ?2
-    AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
-"""
-_TOOL_COUNTS = """
-SELECT entry.id, counted.tool, entry.at || entry.whole_day, counted.hits, entry.by,
-    counted.material, '{}'
-FROM tool_count AS counted JOIN entry ON entry.id = counted.entry
-WHERE entry.at || entry.whole_day BETWEEN ?1 AND ?2
-    AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
-"""
-_TOOL_EVENTS = """
-SELECT entry.id, event.tool, entry.at || entry.whole_day, event.event, entry.by, event.mm,
-    event.why, event.machine, event.station, event.length, '{}'
-FROM tool_event AS event JOIN entry ON entry.id = event.entry
-WHERE entry.at || entry.whole_day BETWEEN ?1 AND ?2
-    AND NOT EXISTS (SELECT 1 FROM void WHERE void.target = entry.id)
-"""
-_UP_TO = "SELECT * FROM ({}) AS found WHERE id <= ?4 ORDER BY id DESC"
-_STORED = {
-    "shifts": _SHIFTS,
-    "dials": _DIALS,
-    "stops": _STOPS,
-    "completions": _COMPLETIONS,
-    "tool-counts": _TOOL_COUNTS,
-    "tool-events": _TOOL_EVENTS,
-}
+from pmtrack.store.known_rows import standing_rows
 
 
 class KnownRows:
@@ -102,10 +43,10 @@ class KnownRows:
         if not (block.keys and self._last):
             return
         moments = [key[self._kind.position] for key in block.keys]
-        machines = json.dumps(sorted({str(key[0]) for key in block.keys}))
-        sql = _UP_TO.format(_STORED[self._kind.name])
-        rows = self._store.each(sql, min(moments), max(moments), machines, self._last)
-        for entry, *columns, meters in rows:
-            amounts = json.loads(meters)
+        machines = {str(key[0]) for key in block.keys}
+        between = min(moments), max(moments)
+        for entry, columns, amounts in standing_rows(
+            self._store, self._kind.name, between, sorted(machines), self._last
+        ):
             if amounts.keys() <= set(self._meters):
                 yield (*columns, *map(amounts.get, self._meters)), entry

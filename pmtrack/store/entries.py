@@ -152,6 +152,12 @@ def standing_kind(store: Store, target: int) -> str:
     return str(row[0])
 
 
+def is_completion(store: Store, number: int) -> bool:
+    """Whether the entry of that number, if there is one, is a completion."""
+    known = 0 < number <= LARGEST_NUMBER
+    return known and store.row("SELECT 1 FROM completion WHERE entry = ?", number) is not None
+
+
 def named_in(store: Store, table: str, column: str, entry: int) -> str:
     """What an entry of a kind names, like the machine of a service change."""
     row = store.row(f"SELECT {column} FROM {table} WHERE entry = ?", entry)

@@ -257,6 +257,11 @@ def needs_shop(store: Store) -> str:
     return str(found[0])
 
 
+def has_shop(store: Store) -> bool:
+    """Whether a shop was applied yet."""
+    return store.row("SELECT 1 FROM applied") is not None
+
+
 def has_zone(shop: Shop) -> bool:
     """Whether the shop's time zone is one."""
     try:
