@@ -16,7 +16,7 @@ from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import Machine, Meter, Shop, Task
-from pmtrack.store.database import open_store
+from pmtrack.store import open_store
 from tests.build import ZONE, at, day, shop
 
 MEMORY = Path(":memory:")

@@ -4,7 +4,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from pmtrack.store.database import APPLICATION_ID
+from pmtrack.store.opening import APPLICATION_ID
 
 STORES = Path(__file__).parent / "data" / "stores"
 NOT_FACTS = ("tally", "_sqlite_migrations")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
-from pmtrack.store.database import APPLICATION_ID
+from pmtrack.store.opening import APPLICATION_ID
 from pmtrack.store.schema import steps
 
 TABLES = (

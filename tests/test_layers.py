@@ -4,6 +4,7 @@ import ast
 import re
 import sys
 from collections.abc import Iterator
+from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -179,6 +180,30 @@ def test_sql_is_written_in_the_store_only() -> None:
     assert {
         where for where, sql in found.items() if sql and not where.startswith("store/")
     } == set()
+
+
+MODULES = {
+    f"pmtrack.{where[:-3].replace('/', '.')}".removesuffix(".__init__"): tree
+    for where, tree in TREES.items()
+}
+
+
+def modules_used(tree: ast.Module) -> set[str]:
+    """Our modules that a file imports, wherever, but for what only a checker reads."""
+    at_once = [node for node in tree.body if not isinstance(node, ast.If)]
+    used = set()
+    for node in (inner for outer in at_once for inner in ast.walk(outer)):
+        if isinstance(node, ast.ImportFrom):
+            for alias in node.names:
+                whole = f"{node.module}.{alias.name}"
+                used.add(whole if whole in MODULES else str(node.module))
+    return used & MODULES.keys()
+
+
+def test_no_import_goes_round_not_even_one_inside_a_function() -> None:
+    used = {name: modules_used(tree) for name, tree in MODULES.items()}
+    assert "pmtrack.store.tallies" in used["pmtrack.store.opening"]
+    assert list(TopologicalSorter(used).static_order())  # raises CycleError
 
 
 def test_rules_import_nothing_but_the_standard_library_dateutil_and_rules() -> None:

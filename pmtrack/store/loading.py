@@ -8,10 +8,10 @@ from pathlib import Path
 
 from pmtrack.errors import FaultyFile, PmtrackError
 from pmtrack.rules.text import first_of
-from pmtrack.store.database import (
+from pmtrack.store.database import Store
+from pmtrack.store.opening import (
     APPLICATION_ID,
     KNOWN_STEPS,
-    Store,
     apply_steps,
     make_current,
     staged,

@@ -14,6 +14,7 @@ from pmtrack.errors import Refused
 from pmtrack.store import database
 from pmtrack.store.contents import Contents, contents_of
 from pmtrack.store.database import Store
+from pmtrack.store.opening import APPLICATION_ID
 from pmtrack.store.trouble import BUSY, clear_words, kind_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps next to a file
@@ -84,7 +85,7 @@ def look_at(path: Path) -> Contents | None:
     if path.is_dir():
         raise Refused(f"{path}: this is a folder; name a file with --store")
     with closing(sqlite3.connect(path, timeout=database.BUSY_SECONDS)) as connection:
-        if _mark(path, connection) != database.APPLICATION_ID:
+        if _mark(path, connection) != APPLICATION_ID:
             raise Refused(
                 f"{path}: this is no pmtrack store, or one damaged beyond telling; "
                 "name another file with --store, or move it away first"

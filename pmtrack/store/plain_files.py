@@ -11,7 +11,7 @@ from typing import Any
 
 from pmtrack.errors import FaultyFile, Refused
 from pmtrack.rules.quantity import shorten
-from pmtrack.store.database import KNOWN_STEPS
+from pmtrack.store.opening import KNOWN_STEPS
 from pmtrack.store.plain_form import (
     DESCRIPTION,
     FORMAT,

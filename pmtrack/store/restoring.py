@@ -10,7 +10,8 @@ from pathlib import Path
 from pmtrack.errors import Refused
 from pmtrack.rules.text import first_of
 from pmtrack.store.contents import Contents, contents_of
-from pmtrack.store.database import Store, make_current, staged
+from pmtrack.store.database import Store
+from pmtrack.store.opening import make_current, staged
 from pmtrack.store.placing import look_at, replace_inside, what_is_there, write_new
 from pmtrack.store.trouble import clear_words
 from pmtrack.store.upkeep import faults_of_facts, faults_of_usage

@@ -5,7 +5,8 @@ from contextlib import closing
 from functools import cache
 from pathlib import Path
 
-from pmtrack.store.database import Row, Store, apply_steps, staged
+from pmtrack.store.database import Row, Store
+from pmtrack.store.opening import apply_steps, staged
 from pmtrack.store.tables import WORKED_OUT
 
 _OF_OURS = (

@@ -12,7 +12,8 @@ from typing import Any
 from uuid import uuid4
 
 from pmtrack.errors import Refused
-from pmtrack.store.database import KNOWN_STEPS, Row, Store
+from pmtrack.store.database import Row, Store
+from pmtrack.store.opening import KNOWN_STEPS
 from pmtrack.store.placing import settle
 from pmtrack.store.plain_form import (
     DESCRIPTION,

@@ -16,8 +16,8 @@ from pathlib import Path
 
 from pmtrack.rules.shoptime import shift_span
 from pmtrack.shopfile import read_shop
+from pmtrack.store import open_store
 from pmtrack.store.codec import to_text
-from pmtrack.store.database import open_store
 from pmtrack.store.description import save_shop
 from tests.bench.figure import TODAY
 

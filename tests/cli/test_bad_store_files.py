@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pmtrack.store import database, open_store
+from pmtrack.store import database, open_store, opening
 from tests.command import SMALL_SHOP, Command
 
 READS = [
@@ -53,7 +53,7 @@ def marked_database(path: Path) -> None:
     """Another program's database that bears our mark by chance."""
     other_database(path)
     with closing(sqlite3.connect(path)) as connection:
-        connection.execute(f"PRAGMA application_id = {database.APPLICATION_ID}")
+        connection.execute(f"PRAGMA application_id = {opening.APPLICATION_ID}")
 
 
 def link_to_nothing(path: Path) -> None:

@@ -10,7 +10,8 @@ import pytest
 from pmtrack.demo import build_demo
 from pmtrack.rules.shop import Shop
 from pmtrack.shopfile import read_shop
-from pmtrack.store.database import Row, Store, open_store
+from pmtrack.store import Store, open_store
+from pmtrack.store.database import Row
 
 SAMPLE = Path(__file__).parents[2] / "sample_shop.yaml"
 SMALL = ("TP-1", "PB-2", "SH-1", "DS-1", "AC-1", "EW-1", "SL-1")

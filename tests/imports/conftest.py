@@ -15,7 +15,7 @@ from pmtrack.actions.recorder import Recorder
 from pmtrack.actions.view import View
 from pmtrack.errors import FaultyFile
 from pmtrack.shopfile import read_shop
-from pmtrack.store.database import Store, open_store
+from pmtrack.store import Store, open_store
 from pmtrack.store.description import save_shop
 
 NOW = datetime(2026, 11, 25, 19, 5, tzinfo=UTC)  # a Wednesday, 14:05 in the shop

@@ -13,7 +13,7 @@ import pytest
 
 from pmtrack.errors import Refused
 from pmtrack.store import database, open_store
-from pmtrack.store.database import KNOWN_STEPS
+from pmtrack.store.opening import KNOWN_STEPS
 from pmtrack.store.trouble import clear_words
 from tests.bench import crowd
 from tests.command import PLAIN, SMALL_SHOP, Command

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pmtrack.store.database import KNOWN_STEPS
+from pmtrack.store.opening import KNOWN_STEPS
 from tests.command import NOW, PLAIN, Command, dump
 from tests.earlier_stores import columns, earlier, facts, steps_taken
 
@@ -115,7 +115,7 @@ def test_plain_files_of_an_earlier_store_are_loaded(run_worked: Command, tmp_pat
 DYING = """
 import os, signal, sys
 from pathlib import Path
-from pmtrack.store import database, open_store
+from pmtrack.store import open_store, opening
 when, store = sys.argv[1:]
 seen = 0
 def die():
@@ -125,12 +125,12 @@ def count():
     seen += 1
     if when.isdigit() and seen > int(when):
         die()
-def watched(store, bring=database._bring_up_to_date):
+def watched(store, bring=opening._bring_up_to_date):
     store._connection.set_progress_handler(count, 100)
     store._connection.set_trace_callback(lambda sql: when == sql == "COMMIT" and die())
     bring(store)
     store._connection.set_progress_handler(None, 100)
-database._bring_up_to_date = watched
+opening._bring_up_to_date = watched
 open_store(Path(store)).close()
 print(seen)
 """

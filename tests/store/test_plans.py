@@ -14,7 +14,8 @@ from pmtrack.errors import Refused
 from pmtrack.rules.plan import PlacedJob, Plan, UnfitJob
 from pmtrack.rules.shop import Task
 from pmtrack.store import Store, open_store
-from pmtrack.store.database import KNOWN_STEPS, Row
+from pmtrack.store.database import Row
+from pmtrack.store.opening import KNOWN_STEPS
 from pmtrack.store.planned import planned_on
 from pmtrack.store.plans import (
     last_plan,

@@ -15,7 +15,7 @@ from pmtrack.actions.view import View
 from pmtrack.errors import Refused
 from pmtrack.rules.facts import Moment
 from pmtrack.store import Store, open_store
-from pmtrack.store.database import APPLICATION_ID, KNOWN_STEPS
+from pmtrack.store.opening import APPLICATION_ID, KNOWN_STEPS
 from tests.command import Command
 
 NOW = datetime(2026, 11, 25, 19, 45, tzinfo=UTC)
