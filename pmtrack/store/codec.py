@@ -47,9 +47,17 @@ def to_date(text: str) -> date:
         raise damaged(f"'{shorten(str(text))}' is no date") from None
 
 
-def damaged(what: str) -> Refused:
+class Damaged(Refused):
+    """A stored value cannot be what the store wrote; `what` is told without the mend."""
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+        super().__init__(f"the store is damaged: {what}; go back to a backup")
+
+
+def damaged(what: str) -> Damaged:
     """What to raise when a stored value cannot be what the store wrote."""
-    return Refused(f"the store is damaged: {what}; go back to a backup")
+    return Damaged(what)
 
 
 def maybe_instant(text: str | None) -> datetime | None:

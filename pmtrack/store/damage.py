@@ -3,9 +3,13 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from pmtrack.errors import PmtrackError, Refused
+from pmtrack.errors import Refused
 from pmtrack.store.database import Store
-from pmtrack.store.trouble import clear_words
+from pmtrack.store.trouble import UNREAD, clear_words
+
+# what else a command ends in where a row that must be there is not; of all other errors the store
+# is not asked, which takes long where it is big
+_MISSED = (AssertionError, StopIteration)
 
 
 @contextmanager
@@ -16,9 +20,7 @@ def told_as_damage(store: Store) -> Iterator[None]:
     """
     try:
         yield
-    except (PmtrackError, OSError):
-        raise
-    except Exception as error:
+    except (*UNREAD, *_MISSED) as error:
         from pmtrack.store.upkeep import verify
 
         with clear_words(store.path):

@@ -123,4 +123,11 @@ def _times(store: Store) -> list[str]:
     return faults
 
 
-CHECKS = (_numbers, _rows, _times, _repeated, _voids, _machines)
+CHECKS = {
+    "numbers of entries": _numbers,
+    "what entries say": _rows,
+    "dates and instants": _times,
+    "repeated columns": _repeated,
+    "crossings-out": _voids,
+    "machines of entries": _machines,
+}

@@ -72,4 +72,9 @@ def _references(store: Store) -> list[str]:
     ]
 
 
-CHECKS = (_pages, _schema, _text, _references)
+CHECKS = {
+    "the file": _pages,
+    "tables and guards": _schema,
+    "text": _text,
+    "references": _references,
+}

@@ -88,4 +88,10 @@ def _events(store: Store) -> list[str]:
     return faults
 
 
-CHECKS = (_described, _shops, _jobs_raised, _plans, _events)
+CHECKS = {
+    "descriptions": _described,
+    "shop": _shops,
+    "jobs raised": _jobs_raised,
+    "plans": _plans,
+    "calendar files": _events,
+}

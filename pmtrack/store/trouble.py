@@ -19,6 +19,8 @@ _SENTENCES = {
     sqlite3.SQLITE_CANTOPEN: "the store cannot be opened; you must be able to write its folder",
     sqlite3.SQLITE_IOERR: "the disk failed or is full; nothing was changed; check it and repeat",
 }
+# what reading ends in where a value is not of the type that its column holds, or names nothing
+UNREAD = (ValueError, TypeError, AttributeError, LookupError, ArithmeticError, RecursionError)
 _PRIMARY = 0xFF  # the part of an error code that tells its kind
 
 

@@ -8,14 +8,14 @@ from pmtrack.errors import PmtrackError, Refused
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.usage import Tally, fold
 from pmtrack.store import sound_facts, sound_file, sound_records
+from pmtrack.store.codec import Damaged
 from pmtrack.store.database import Store
 from pmtrack.store.placing import what_is_there, write_new
 from pmtrack.store.records import decode
 from pmtrack.store.tallies import facts_of, kept_tallies
+from pmtrack.store.trouble import UNREAD
 
 Check = Callable[[Store], list[str]]
-# what reading ends in where a value is not of the type that its column holds
-_UNREAD = (ValueError, TypeError, AttributeError, LookupError, ArithmeticError)
 
 
 def back_up(store: Store, target: Path) -> None:
@@ -35,22 +35,24 @@ def verify(store: Store) -> list[str]:
 def faults_of_facts(store: Store) -> list[str]:
     """What is wrong with the file, the description, the entries and the saved plans."""
     faults: list[str] = []
-    for check in (*sound_file.CHECKS, *sound_facts.CHECKS, *sound_records.CHECKS):
-        faults += _told(check, store, faults)
+    for part in (sound_file, sound_facts, sound_records):
+        for name, check in part.CHECKS.items():
+            faults += _told(name, check, store, faults)
     return list(dict.fromkeys(faults))
 
 
 def faults_of_usage(store: Store) -> list[str]:
     """Where the usage kept beside the entries differs from what they tell, folded anew."""
-    return _told(_usage, store, [])
+    return _told("usage", _usage, store, [])
 
 
-def _told(check: Check, store: Store, before: list[str]) -> list[str]:
+def _told(name: str, check: Check, store: Store, before: list[str]) -> list[str]:
     """What a check finds. Where it cannot read on, that is a fault, unless one is told already."""
     try:
         return check(store)
-    except (sqlite3.Error, PmtrackError, *_UNREAD) as error:
-        return [] if before else [str(error)]
+    except (sqlite3.Error, PmtrackError, *UNREAD) as error:
+        what = error.what if isinstance(error, Damaged) else error
+        return [] if before else [f"{name}: cannot be read: {what}"]
 
 
 def _usage(store: Store) -> list[str]:

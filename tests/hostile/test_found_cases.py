@@ -67,6 +67,13 @@ def test_damage_that_only_shows_in_what_is_missing_is_told(run_worked: Command) 
     run_worked.refused(["today", "--all"], 3, "the store is damaged")
 
 
+def test_a_description_nested_without_end_is_told_as_damage(run_worked: Command) -> None:
+    """985 is deeper than Python reads and not yet deeper than SQLite does, for `today` asks it."""
+    statement = "UPDATE task SET definition = json_set(definition, '$.every', json('[]'))"
+    spoil(run_worked.store, statement.replace("[]", "[" * 985 + "]" * 985))
+    run_worked.refused(["today"], 3, "the store is damaged")
+
+
 @pytest.mark.parametrize("command", ["today --all", "why TP-1/monthly", "cards 2027-Q1 --out {}"])
 def test_a_stored_text_never_steers_the_terminal(run_worked: Command, command: str) -> None:
     """ECMA-48 (1991), 5.2 and 5.3: ESC and C1; UAX #9 (2024): overrides. Typed, it is refused."""

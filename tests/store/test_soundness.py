@@ -103,6 +103,15 @@ def test_usage_that_differs_is_told_apart_from_damage(run_worked: Command) -> No
     assert faults == ["TP-1 hits: the usage kept differs from its entries"]
 
 
+def test_usage_that_cannot_be_read_is_told_with_its_place_and_no_contrary_mend(
+    run_worked: Command,
+) -> None:
+    spoil(run_worked.store, "UPDATE tally SET at = '2026-11-45T15:00:00Z'")
+    head, *faults = run_worked.refused(["verify"], 3, "is no instant").err.splitlines()
+    assert "the entries are sound" in head
+    assert faults == ["usage: cannot be read: '2026-11-45T15:00:00Z' is no instant"]
+
+
 def test_usage_of_no_meter_is_found(run_worked: Command) -> None:
     spoil(run_worked.store, "UPDATE tally SET meter = 'strokes' WHERE meter = 'hits'")
     told = run_worked("verify")
