@@ -8,6 +8,7 @@ from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.shop import Meter
 from pmtrack.rules.usage import Tally, fold
 from pmtrack.store.codec import (
+    damaged,
     from_millionths,
     maybe_amount,
     maybe_millionths,
@@ -170,7 +171,10 @@ class MeterTallies:
         while entries := self._next(sign, key):
             tallies = list(fold(entries, tally, wraps_at))
             self._write(zip(entries, tallies, strict=True))
-            sign, key, tally = ">", _key(entries[-1]), tallies[-1]
+            last = _key(entries[-1])
+            if sign == ">" and last <= key:  # its row says otherwise, and would come for ever
+                raise damaged(f"the usage kept of entry {last[2]} is out of order")
+            sign, key, tally = ">", last, tallies[-1]
 
     def _next(self, sign: str, key: Key) -> list[MeterEntry]:
         """Some entries from a key on, in time order."""

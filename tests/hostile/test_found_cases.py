@@ -31,6 +31,7 @@ DAMAGED = [
      "'2026-11-25T15:00:00' is no instant"),
     ("UPDATE stop SET started = '2026-11-45T15:00:00Z'", "report --from 2026-11-01 --to 2026-11-25",
      "'2026-11-45T15:00:00Z' is no instant"),
+    ("UPDATE tally SET is_dial = 2", "void 1 --why x", "is out of order"),
 ]  # fmt: skip
 
 
