@@ -54,16 +54,19 @@ def _said_before(recorder: Recorder, new: NewShift) -> Iterator[str]:
                 f"entry {log.entry} has the same figures for that shift; "
                 f"if it was typed twice: pmtrack void {log.entry} --why 'typed twice'"
             )
-        elif not _other_run(log, new):
+        elif not _other_run(recorder, log, new):
             yield (
                 f"entry {log.entry} has {_figures(log, counts)} for that shift already, and both "
                 f"count; if it is the same run: pmtrack void {log.entry} --why 'logged anew'"
             )
 
 
-def _other_run(log: ShiftLog, new: NewShift) -> bool:
-    """Whether both name what ran, and it differs."""
-    pairs = ((log.program, new.program), (log.material, new.material))
+def _other_run(recorder: Recorder, log: ShiftLog, new: NewShift) -> bool:
+    """Whether both say what ran, and it differs; a program says its material."""
+    programs = recorder.view.stored.programs
+    own = {program.code: program.material for program in programs}
+    materials = (run.material or own.get(run.program or "") for run in (log, new))
+    pairs = ((log.program, new.program), tuple(materials))
     return any(before and now and before != now for before, now in pairs)
 
 

@@ -59,7 +59,7 @@ NOT_READ = [  # status 2
 REFUSED = [  # status 3
     # machines, meters, shifts, programs, materials, tasks, tools, entries that are not there
     ("log TP-9 --hits 5", "no machine 'TP-9'; the shop has TP-1, PB-1, FE-1"),
-    ("log tp-1 --hits 5", "no machine 'tp-1'"),
+    ("log tp1 --hits 5", "no machine 'tp1'"),
     ("log TP-1 --count bends=5", "TP-1 has no meter 'bends'; it has hits, hours"),
     ("log FE-1 --hits 5", "FE-1 has no meter 'hits'; it has no meters"),
     ("log TP-1 --shift late --hits 5", "no shift 'late'; the shop has day, night"),

@@ -159,6 +159,7 @@ def test_the_same_figures_twice_are_remarked(run: Command) -> None:
     [
         ("--dial hits=5000 --at 2026-11-25T07:00", "--dial hits=6000 --at 2026-11-25T08:00"),
         ("--parts 10 --material mild", "--parts 10 --material stainless"),
+        ("--hits 10 --program KIOSK-DOOR", "--hits 9 --program KIOSK-DOOR --material stainless"),
         ("--hits 10", "--hits 10 --shift night --date 2026-11-24"),
     ],
 )

@@ -49,7 +49,9 @@ def test_an_older_store_is_brought_up_to_date_once(worked_store: Path) -> None:
         connection.execute("DROP TABLE export_event")
         connection.execute("DROP TABLE export")
         connection.execute("DELETE FROM _sqlite_migrations WHERE name = 'm004_exports'")
-    told = together(worked_store, "job", "TP-1", "replace the hose")
+    told = together(
+        worked_store, "defer", "TP-1/monthly", "--until", "2026-12-04", "--why", "rush order"
+    )
     assert [(status, err) for status, _, err in told] == [(0, "")] * PROCESSES
     numbers = sorted(int(out.split(":")[0].removeprefix("entry ")) for _, out, _ in told)
     assert numbers == list(range(11, 11 + PROCESSES))

@@ -10,7 +10,7 @@ import pytest
 from pmtrack.store import open_store
 from tests.command import Command
 
-WORDS = ("job", "TP-1", "replace the hose")
+WORDS = ("defer", "TP-1/monthly", "--until", "2026-12-04", "--why", "rush order")
 HEAD, FRAME = 32, 24 + 4096
 
 
