@@ -11,6 +11,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.base import covered, instant_of
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.facts import Moment
+from pmtrack.rules.service import ServiceChange, turn_fault
 from pmtrack.rules.shop import OneOff, Step, Task
 from pmtrack.rules.text import needed, one_line
 from pmtrack.store import history
@@ -233,19 +234,13 @@ def change_service(recorder: Recorder, code: str, out: bool, why: str, moment: M
         out=int(out),
         why=why,
     )
-    check_alternating(recorder, machine.code)
+    check_alternating(recorder, machine.code, number)
     return number
 
 
-def check_alternating(recorder: Recorder, machine: str) -> None:
-    """Refused unless out and back take turns, whenever they were entered."""
-    before = False
-    for number, at, out in history.service_changes(recorder.store, machine):
-        if out == before:
-            state = "out of service" if out else "in service"
-            shown = at.astimezone(recorder.bare.zone)
-            raise Refused(
-                f"{machine} was {state} already at {shown:%Y-%m-%dT%H:%M}; "
-                f"if entry {number} is wrong, cross out entry {number} first"
-            )
-        before = out
+def check_alternating(recorder: Recorder, machine: str, new: int | None = None) -> None:
+    """Refused unless out and back take turns, whenever they were entered, the new one included."""
+    changes = history.service_changes(recorder.store, machine)
+    found = turn_fault(machine, (ServiceChange(*one) for one in changes), new, recorder.bare.zone)
+    if found:
+        raise Refused(found)

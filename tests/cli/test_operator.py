@@ -399,7 +399,7 @@ def test_a_machine_whose_idle_was_crossed_out_can_be_taken_out_again(run: Comman
         run.done("void", "2", "--why", "it was PB-2")
         run.done("void", "1", "--why", "it was PB-2")
     run.done("idle", "PB-1", "--why", "waiting for a drive")
-    run.refused(["idle", "PB-1", "--why", "again"], 3, "PB-1 was out of service already")
+    run.refused(["idle", "PB-1", "--why", "again"], 3, "PB-1 is out of service since")
 
 
 def test_a_stop_entered_late_tells_that_it_is_over(run: Command) -> None:
