@@ -7,7 +7,7 @@ from pmtrack.actions.count_pace import CountPace
 from pmtrack.actions.references import References
 from pmtrack.actions.shift_checks import Slot
 from pmtrack.rules.facts import MeterEntry
-from pmtrack.rules.plausible import dial_fault
+from pmtrack.rules.plausible import dial_fault, dial_gain_fault
 from pmtrack.rules.shop import Meter
 from pmtrack.store.codec import to_millionths
 from pmtrack.store.tallies import MeterTallies
@@ -25,7 +25,7 @@ class NewEntry:
 
 @dataclass(frozen=True)
 class UsageFault:
-    """What cannot be, from which line of a file; a count may be confirmed all the same."""
+    """What cannot be, from which line of a file; what is only hard to believe may be confirmed."""
 
     line: int | None
     text: str
@@ -51,7 +51,7 @@ class NewUsage:
             meter = self._references.meter(known, name)
             self._check_counts(code, meter, checked)
             if self._fold(code, meter, checked):
-                self._check_dials(code, name, [c for c in checked if c.entry.is_dial])
+                self._check_dials(code, meter, [c for c in checked if c.entry.is_dial])
         return self._faults
 
     def _fold(self, code: str, meter: Meter, checked: list[NewEntry]) -> bool:
@@ -77,14 +77,18 @@ class NewUsage:
             if fault:
                 self._faults.append(UsageFault(item.line, f"{code} {fault}", True))
 
-    def _check_dials(self, code: str, meter: str, dials: list[NewEntry]) -> None:
-        tallies = MeterTallies(self._references.store, code, meter)
-        new = {item.entry.entry for item in dials}
+    def _check_dials(self, code: str, meter: Meter, dials: list[NewEntry]) -> None:
+        """Each new reading beside its neighbours; what is stored was judged when it was entered."""
+        tallies = MeterTallies(self._references.store, code, meter.name)
+        new = {item.entry.entry: item for item in dials}
         for item in dials:
             before, after = tallies.around(item.entry)
             for earlier, later in ((before, item.entry), (item.entry, after)):
                 if earlier is None or later is None or (later is after and later.entry in new):
                     continue  # two new ones are judged once, as a fault of the later one
-                fault = dial_fault(meter, earlier, later)
-                if fault:
-                    self._faults.append(UsageFault(item.line, f"{code} {fault}"))
+                fault = dial_fault(meter, earlier, later, new)
+                unsure = None
+                if not (fault or item.confirmed):
+                    unsure = dial_gain_fault(meter, earlier, later, new)
+                if told := fault or unsure:
+                    self._faults.append(UsageFault(item.line, f"{code} {told}", bool(unsure)))

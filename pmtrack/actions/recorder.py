@@ -1,6 +1,6 @@
 """Adding facts: each gets an entry, is checked against the rules, and none is ever changed."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -19,11 +19,15 @@ from pmtrack.store.codec import maybe_millionths, to_millionths, to_text
 
 @dataclass(frozen=True)
 class Dial:
-    """A reading of a counter, and whether it started over or is a new one."""
+    """A reading of a counter, and whether it started over or is a new one.
+
+    A confirmed one may have gained more than the machine can make.
+    """
 
     reading: Fraction
     wrapped: bool = False
     exchanged: bool = False
+    confirmed: bool = False
 
 
 @dataclass(frozen=True)
@@ -98,7 +102,8 @@ class Recorder(References):
             self._count(number, (machine, name, amount), (slot, log.confirmed))
         read = self._read_at(log, slot)
         for name, dial in log.dials.items():
-            self._dial(number, (machine, name, dial), read)
+            told = replace(dial, confirmed=log.confirmed)
+            self._dial(number, (machine, name, told), read)
         return number
 
     def _read_at(self, log: NewShift, slot: Slot) -> Moment:
@@ -162,7 +167,8 @@ class Recorder(References):
             exchanged=int(dial.exchanged),
         )
         entry = MeterEntry(number, at, moment.day, dial.reading, True, dial.wrapped, dial.exchanged)
-        self._usage.add(machine.code, name, NewEntry(entry, self.line))
+        new = NewEntry(entry, self.line, confirmed=dial.confirmed)
+        self._usage.add(machine.code, name, new)
 
     def finish(self) -> None:
         """Check counts and dials together; Refused when anything cannot be."""

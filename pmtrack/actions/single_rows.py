@@ -82,8 +82,10 @@ def _dials(recorder: Recorder, row: Row) -> int:
         raise Refused(
             "both wrapped and exchanged; a counter started over or is a new one: keep one"
         )
+    sure = row.values["confirmed"]
     readings = {
-        name: Dial(from_millionths(value), wrapped, exchanged) for name, value in row.meters.items()
+        name: Dial(from_millionths(value), wrapped, exchanged, sure)
+        for name, value in row.meters.items()
     }
     return recorder.dials(row.values["machine"], readings, row.values["at"])
 
@@ -106,7 +108,10 @@ def _completion(recorder: Recorder, row: Row) -> int:
         task=values["task"],
         moment=values["at"],
         minutes=values["minutes"],
-        dials={name: Dial(from_millionths(value)) for name, value in row.meters.items()},
+        dials={
+            name: Dial(from_millionths(value), confirmed=values["confirmed"])
+            for name, value in row.meters.items()
+        },
         note=values["note"] or "",
     )
     return technician.complete(recorder, done)[0]

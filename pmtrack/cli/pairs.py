@@ -21,7 +21,10 @@ def quantities_from(option: str, pairs: list[str] | None) -> dict[str, Fraction]
 
 
 def dials_from(
-    pairs: list[str] | None, wrapped: list[str] | None, exchanged: list[str] | None
+    pairs: list[str] | None,
+    wrapped: list[str] | None,
+    exchanged: list[str] | None,
+    confirmed: bool = False,
 ) -> dict[str, Dial]:
     """Dial readings by meter, marked as started over or newly fitted."""
     readings = quantities_from("--dial", pairs)
@@ -33,6 +36,6 @@ def dials_from(
     if both:
         raise UnreadableInput(f"{min(both)} cannot be both --wrapped and --exchanged; keep one")
     return {
-        name: Dial(value, name in (wrapped or ()), name in (exchanged or ()))
+        name: Dial(value, name in (wrapped or ()), name in (exchanged or ()), confirmed)
         for name, value in readings.items()
     }

@@ -115,6 +115,9 @@ def done(
     ] = None,
     wrapped: Wrapped = None,
     exchanged: Exchanged = None,
+    confirm: Annotated[
+        bool, typer.Option("--confirm", help="The dials are right, though hard to believe.")
+    ] = False,
     note: Note = "",
     by: By = None,
     at: At = None,
@@ -141,7 +144,7 @@ def done(
             task=task,
             moment=moment_of(recorder, at),
             minutes=minutes,
-            dials=dials_from(dial, wrapped, exchanged),
+            dials=dials_from(dial, wrapped, exchanged, confirm),
             measured=quantities_from("--measure", measure),
             note=note,
         )

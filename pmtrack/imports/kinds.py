@@ -1,7 +1,7 @@
 """The kinds of files, each with its columns."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -27,12 +27,16 @@ Values = dict[str, Any]  # what the cells of a row say, by column
 
 @dataclass(frozen=True)
 class Column:
-    """A column; an optional one may be left out, and its cells may be empty."""
+    """A column; an optional one may be left out, and its cells may be empty.
+
+    Two rows that differ only in columns that are not compared are the same row.
+    """
 
     name: str
     form: Form = TEXT
     optional: bool = False
     may_be_empty: bool = False
+    compared: bool = True
 
 
 @dataclass(frozen=True)
@@ -51,7 +55,7 @@ class Kind:
     @cached_property
     def compared(self) -> tuple[Column, ...]:
         """The columns in which two rows must differ."""
-        return tuple(column for column in self.columns if column.name != "note")
+        return tuple(column for column in self.columns if column.compared)
 
     @cached_property
     def position(self) -> int:
@@ -75,6 +79,8 @@ def _own_machine(values: Values, shop: Shop) -> None:
 
 
 _BY = _needed("by", WORDS)
+_NOTE = replace(_optional("note"), compared=False)
+_SURE = replace(_optional("confirmed", YES_NO), compared=False)  # of a dial it is not kept
 
 _SHIFTS = Kind(
     "shifts",
@@ -100,6 +106,7 @@ _DIALS = Kind(
         _BY,
         _optional("wrapped", YES_NO),
         _optional("exchanged", YES_NO),
+        _SURE,
     ),
     meters=True,
 )
@@ -117,7 +124,7 @@ _STOPS = Kind(
 )
 _COMPLETIONS = Kind(
     "completions",
-    (_needed("task"), _needed("at", MOMENT), _BY, _optional("minutes", WHOLE), _optional("note")),
+    (_needed("task"), _needed("at", MOMENT), _BY, _optional("minutes", WHOLE), _NOTE, _SURE),
     meters=True,
 )
 _TOOL_COUNTS = Kind(

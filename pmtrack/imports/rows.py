@@ -31,8 +31,8 @@ class Row:
 class Block:
     """Some rows of a file: their lines, their cells as written, and their keys.
 
-    The keys of two rows are equal if they are equal in all columns but `note`. A key holds values
-    as the store keeps them: those of the kind's columns but `note`, then the meters, None for none.
+    The keys of two rows are equal if they are equal in all compared columns. A key holds values as
+    the store keeps them: those of the kind's compared columns, then the meters, None for none.
     """
 
     lines: Sequence[int]
@@ -63,11 +63,13 @@ class RowReader:
             c.name: (places.get(c.name), Said(c, shop, by if c.name == "by" else c.form.blank))
             for c in (*self.kind.columns, *(column for _, column in layout.meters))
         }
+        aside = {column.name for column in kind.columns if not column.compared}
         self._kept = {
             name: (place, Kept(said))
             for name, (place, said) in self._columns.items()
-            if name != "note"
+            if name not in aside
         }
+        self._aside = [self._columns[name] for name in aside]
 
     @property
     def when(self) -> int:
@@ -124,6 +126,8 @@ class RowReader:
                 [kept[""]] * len(lines) if at is None else list(map(kept.__getitem__, texts[at]))
                 for at, kept in self._kept.values()
             ]
+            for at, said in self._aside:
+                _ = at is None or [said[text] for text in set(texts[at])]
         except PmtrackError:
             return None
         keys = list(zip(*read, strict=True))

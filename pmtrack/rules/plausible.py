@@ -1,5 +1,6 @@
 """What a machine cannot have done, and facts that cannot have happened yet."""
 
+from collections.abc import Container
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from zoneinfo import ZoneInfo
@@ -26,23 +27,74 @@ def count_fault(meter: Meter, total: Fraction, elapsed: timedelta) -> str | None
     most = most_in(meter.fastest, elapsed)
     if total <= most:
         return None
-    hours = show(Fraction(elapsed.total_seconds()) / 3600, 2)
-    pace = f"{show(meter.fastest.amount)} per {meter.fastest.per}"
     return (
-        f"{show(total)} {meter.name} is more than the machine can make in a shift of {hours} h: "
-        f"at most {show(most)} at {pace}; correct it, or add --confirm if it is right"
+        f"{show(total)} {meter.name} is more than the machine can make in a shift of "
+        f"{_hours(elapsed)} h: at most {show(most)} at {_pace(meter.fastest)}; "
+        "correct it, or add --confirm if it is right"
     )
 
 
-def dial_fault(meter: str, before: MeterEntry, after: MeterEntry) -> str | None:
-    """Why two dial readings that follow one another cannot be, or None."""
+def dial_fault(
+    meter: Meter, before: MeterEntry, after: MeterEntry, new: Container[int]
+) -> str | None:
+    """Why two dial readings that follow one another cannot be, or None.
+
+    `new` are the entries being made, one of the two at least; an entry to cross out stands already.
+    """
     if after.wrapped or after.exchanged or after.value >= before.value:
         return None
+    told = f"{meter.name} would run backwards, {_from_to(before, after, new)}; correct it, or "
+    if after.entry not in new:
+        return f"{told}{_cross_out(after)}"
+    cure = "" if before.entry in new else f"{_cross_out(before)}, or "
     return (
-        f"{meter} would run backwards, from {show(before.value, 6)} (entry {before.entry}) to "
-        f"{show(after.value, 6)}; correct it, or say --wrapped {meter} if the counter started over,"
-        f" --exchanged {meter} if a new one was fitted"
+        f"{told}{cure}say --wrapped {meter.name} if the counter started over,"
+        f" --exchanged {meter.name} if a new one was fitted"
     )
+
+
+def dial_gain_fault(
+    meter: Meter, before: MeterEntry, after: MeterEntry, new: Container[int]
+) -> str | None:
+    """Why a dial cannot have gained what it did by the clock, or None; it may be confirmed.
+
+    A counter shows whole units, so it may show one more than was made. A pace per shift says
+    nothing of the clock: a machine may run when no shift is scheduled.
+    """
+    if meter.fastest is None or meter.fastest.per == "shift" or after.exchanged:
+        return None
+    over = (meter.wraps_at or 0) if after.wrapped else 0
+    gain, elapsed = after.value + over - before.value, after.at - before.at
+    most = most_in(meter.fastest, elapsed)
+    if gain <= most + 1:
+        return None
+    old = next((entry for entry in (before, after) if entry.entry not in new), None)
+    return (
+        f"{meter.name} would gain {show(gain)} in {_hours(elapsed)} h, "
+        f"{_from_to(before, after, new)}: more than the machine can make, at most "
+        f"{show(most)} at {_pace(meter.fastest)}; correct it, or "
+        f"{f'{_cross_out(old)}, or ' if old else ''}add --confirm if it is right"
+    )
+
+
+def _from_to(before: MeterEntry, after: MeterEntry, new: Container[int]) -> str:
+    """Both readings, with the entry of the one that was there first."""
+    start, end = show(before.value, 6), show(after.value, 6)
+    if before.entry in new and after.entry not in new:
+        return f"from {start} to {end} (entry {after.entry})"
+    return f"from {start} (entry {before.entry}) to {end}"
+
+
+def _cross_out(stored: MeterEntry) -> str:
+    return f"cross out entry {stored.entry} if that is wrong"
+
+
+def _hours(elapsed: timedelta) -> str:
+    return show(Fraction(elapsed.total_seconds()) / 3600, 2)
+
+
+def _pace(fastest: PerTime) -> str:
+    return f"{show(fastest.amount)} per {fastest.per}"
 
 
 def too_early(moment: Moment, now: datetime, zone: ZoneInfo) -> str | None:

@@ -330,7 +330,7 @@ def test_a_completion_of_a_date_is_listed_under_that_date(run: Command) -> None:
 
 MISTAKES = [
     ["log", "TP-1", "--hits", "12345"],
-    ["log", "TP-1", "--dial", "hits=1234567"],
+    ["log", "TP-1", "--dial", "hits=1205350", "--at", "2026-11-25T14:45"],
     ["log", "TP-1", "--parts", "310", "--program", "KIOSK-DOOR"],
     ["log", "PB-1", "--shift", "day", "--date", "2026-11-24", "--count", "cycles=900"],
     ["done", "TP-1/monthly", "--dial", "hours=2500"],

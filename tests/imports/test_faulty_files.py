@@ -81,7 +81,8 @@ HEADERS: list[tuple[str, str | bytes, list[str]]] = [
         "machine,at,by,parts\n",  # parts are of shifts
         [
             "1: dials have no column 'parts'; "
-            "write one of machine, at, by, wrapped, exchanged, hits, hours, bends, or delete it"
+            "write one of machine, at, by, wrapped, exchanged, confirmed, hits, hours, bends, "
+            "or delete it"
         ],
     ),
     (
@@ -433,10 +434,11 @@ def test_a_dial_below_a_stored_one_names_the_entry(desk: Any) -> None:
     assert desk.faults(
         "dials", DIALS + "TP-1,2026-11-23,Dana,,,900,\nTP-1,2026-11-19,Lee,,,1001,\n"
     ) == [
-        f"f.csv:2: TP-1 hits would run backwards, from 1,000 (entry 1) to 900; {NOT_MARKED} "
-        "if a new one was fitted",
-        f"f.csv:3: TP-1 hits would run backwards, from 1,001 (line 3) to 1,000; {NOT_MARKED} "
-        "if a new one was fitted",
+        "f.csv:2: TP-1 hits would run backwards, from 1,000 (entry 1) to 900; correct it, "
+        "or cross out entry 1 if that is wrong, or say yes under wrapped if the counter started "
+        "over, yes under exchanged if a new one was fitted",
+        "f.csv:3: TP-1 hits would run backwards, from 1,001 to 1,000 (entry 1); correct it, "
+        "or cross out entry 1 if that is wrong",
     ]
 
 

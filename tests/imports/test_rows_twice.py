@@ -54,7 +54,7 @@ UNLIKE = [
     ("dials", DIAL, DIAL.replace("08:00", "09:00")),
     ("dials", DIAL, DIAL.replace(",1000,", ",,")),
     ("dials", DIAL, DIAL.replace("Dana,,,", "Dana,,yes,")),
-    ("dials", "TP-1,2026-11-24,Dana,,,7,", "TP-1,2026-11-24,Dana,yes,,7,"),
+    ("dials", "TP-1,2026-11-24,Dana,,,9999999,", "TP-1,2026-11-24,Dana,yes,,0,"),
     ("stops", STOP, STOP.replace("2026-11-24T11:00", "")),
     ("stops", STOP, STOP.replace("leak", "no power")),
     ("stops", STOP, STOP.replace(",no,", ",yes,")),

@@ -9,7 +9,13 @@ from hypothesis import strategies as st
 
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.intervals import parse_per_time
-from pmtrack.rules.plausible import count_fault, dial_fault, most_in, too_early
+from pmtrack.rules.plausible import (
+    count_fault,
+    dial_fault,
+    dial_gain_fault,
+    most_in,
+    too_early,
+)
 from pmtrack.rules.shop import Meter
 from tests.build import ZONE, at, day, dial
 
@@ -73,12 +79,77 @@ def test_a_dial_never_runs_backwards_unless_it_is_marked(
     after: int, mark: str, taken: bool
 ) -> None:
     before = dial("06-01T06:00", 1204350, entry=7)
-    fault = dial_fault("hits", before, dial("06-02T06:00", after, mark))
+    fault = dial_fault(HITS, before, dial("06-02T06:00", after, mark, entry=9), {9})
     assert (fault is None) == taken
-    if fault:
-        assert fault.startswith("hits would run backwards, from 1,204,350 (entry 7) to 1,204,349;")
-        assert "--wrapped hits" in fault
-        assert "--exchanged hits" in fault
+
+
+MARKS = "say --wrapped hits if the counter started over, --exchanged hits if a new one was fitted"
+
+
+@pytest.mark.parametrize(
+    ("new", "fault"),
+    [
+        ({9}, f"(entry 7) to 900; correct it, or cross out entry 7 if that is wrong, or {MARKS}"),
+        ({7}, "to 900 (entry 9); correct it, or cross out entry 9 if that is wrong"),
+        ({7, 9}, f"(entry 7) to 900; correct it, or {MARKS}"),  # both in one file
+    ],
+)
+def test_a_dial_that_runs_backwards_is_told_by_the_one_that_stands(
+    new: set[int], fault: str
+) -> None:
+    before, after = dial("06-01T06:00", 1000, entry=7), dial("06-02T06:00", 900, entry=9)
+    told = dial_fault(HITS, before, after, new)
+    assert told == f"hits would run backwards, from 1,000 {fault}"
+
+
+HOURS = Meter("hours", fastest=parse_per_time("1 per hour"), wraps_at=Fraction(100000))
+
+
+@pytest.mark.parametrize(
+    ("meter", "before", "after", "mark", "taken"),
+    [  # a day between the two: 24 h, 172,800 hits at 120 a minute, and one that shows early
+        (HOURS, 21496, 21520, "", True),
+        (HOURS, 21496, 21521, "", True),
+        (HOURS, 21496, 21521.01, "", False),
+        (HOURS, 21496, 215000, "", False),
+        (HOURS, 21496, 21490, "", True),  # runs backwards, which is told by itself
+        (HITS, 1000, 173801, "", True),
+        (HITS, 1000, 173802, "", False),
+        (HOURS, 99990, 14, "wrapped", True),  # 24 h over the wrap
+        (HOURS, 99990, 16, "wrapped", False),  # 26 h
+        (HOURS, 21496, 21497, "wrapped", False),  # 100,001 h: it did not start over
+        (HOURS, 21496, 90000, "exchanged", True),  # what the new counter shows
+        (Meter("hours"), 21496, 215000, "", True),
+        (Meter("hours", fastest=parse_per_time("8 per shift")), 21496, 215000, "", True),
+        (Meter("hours", fastest=parse_per_time("24 per day")), 21496, 21522, "", False),
+        (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 26, "wrapped", False),
+    ],
+)
+def test_a_dial_gains_no_more_than_the_machine_can_make_by_the_clock(
+    meter: Meter, before: float, after: float, mark: str, taken: bool
+) -> None:
+    earlier = dial("06-01T06:00", before, entry=7)
+    later = dial("06-02T06:00", after, mark, entry=9)
+    assert (dial_gain_fault(meter, earlier, later, {9}) is None) == taken
+
+
+@pytest.mark.parametrize(
+    ("new", "fault"),
+    [  # 193,504 hours from 14:30 to 06:20 on the next day, 15 h 50 min
+        ({9}, "(entry 7) to 215,000{}; correct it, or cross out entry 7 if that is wrong, or {}"),
+        ({7}, "to 215,000 (entry 9){}; correct it, or cross out entry 9 if that is wrong, or {}"),
+        ({7, 9}, "(entry 7) to 215,000{}; correct it, or {}"),
+    ],
+)
+def test_a_gain_that_cannot_be_is_told_by_the_one_that_stands(new: set[int], fault: str) -> None:
+    before, after = dial("06-01T14:30", 21496, entry=7), dial("06-02T06:20", 215000, entry=9)
+    assert dial_gain_fault(HOURS, before, after, new) == (
+        "hours would gain 193,504 in 15.83 h, from 21,496 "
+        + fault.format(
+            ": more than the machine can make, at most 15.8 at 1 per hour",
+            "add --confirm if it is right",
+        )
+    )
 
 
 @pytest.mark.parametrize(
