@@ -54,6 +54,8 @@ def _said(event: ToolEvent) -> tuple[object, ...]:
 def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> None:
     """Refused unless all that was done to a tool can have been, the new event included.
 
+    Without a new one, an event has just been crossed out.
+
     One tool sits in one station at a time, one station holds one tool, no more is ground off than
     there is, and a scrapped tool is replaced first.
     """
@@ -66,9 +68,9 @@ def check_tool(recorder: Recorder, tool: str, new: ToolEvent | None = None) -> N
     found = fault(record, events)
     if found:
         event, told = found
-        raise Refused(told if event is new or new is None else _comes_after(event))
+        raise Refused(told if event is new else _comes_after(event))
     _check_meter(recorder, record, new)
-    _check_station(recorder, tool, stays(events))
+    _check_station(recorder, tool, stays(events), is_new=new is not None)
     for count in tool_history.tool_counts(recorder.store, [record.die_of or tool], date.max):
         check_scrapped(tool, events, count)
 
@@ -97,18 +99,26 @@ def _comes_after(event: ToolEvent) -> str:
     )
 
 
-def _check_station(recorder: Recorder, tool: str, own: list[Stay]) -> None:
+def _check_station(recorder: Recorder, tool: str, own: list[Stay], is_new: bool) -> None:
     places = {(stay.machine, stay.station) for stay in own}
     for other in tool_history.ever_fitted(recorder.store, places) if own else ():
         if other == tool:
             continue
         events = tool_history.tool_events(recorder.store, [other], date.max)
         found = shared(own, stays(events))
+        if found and not is_new:
+            raise Refused(_comes_after(next(e for e in events if _takes(found, e))))
         if found:
             raise Refused(
                 f"station {found.station} of {found.machine} holds {other}; "
                 f"take it out first: takeout {other}"
             )
+
+
+def _takes(held: Stay, event: ToolEvent) -> bool:
+    """Whether another tool was fitted where one sat and, it seems now, was not taken out."""
+    place = (event.machine, event.station) == (held.machine, held.station)
+    return place and event.event == "fit" and event.at >= held.start
 
 
 def record_count(

@@ -158,3 +158,24 @@ def test_a_sharpening_typed_twice_is_remarked(fitted: Command) -> None:
     assert told.err == (
         "entry 4 says the same; if it was typed twice: pmtrack void 4 --why 'typed twice'\n"
     )
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "fit RD-10 --station T13",
+        "fit RD-10 --station T12",
+        "fit SQ-5 --station T12",  # in the station that RD-10 would never have left
+    ],
+)
+def test_what_came_after_a_takeout_is_crossed_out_before_it(fitted: Command, line: str) -> None:
+    """Entry 1 is the fit, 2 the parts, 3 the takeout, 4 what came after it."""
+    fitted.done("takeout", "RD-10")
+    fitted.done(*line.split())
+    fitted.refused(
+        ["void", "3", "--why", "not taken out"],
+        3,
+        "entry 4, fit of 2026-11-25, comes after it and could not have been; cross out entry 4 first",
+    )
+    fitted.done("void", "4", "--why", "not fitted")
+    fitted.done("void", "3", "--why", "not taken out")
