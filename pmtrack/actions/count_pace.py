@@ -41,11 +41,13 @@ class CountPace:
         if meter.fastest is None:
             return None
         key = machine, meter.name, slot.shift, slot.day_text
-        self._totals[key] = total = self._totals.get(key, 0) + amount
+        earlier = self._totals.get(key, 0)
+        self._totals[key] = total = earlier + amount
         known = machine, meter.name, slot.elapsed
         most = self._most.get(known)
         if most is None:
             most = self._most[known] = floor(most_in(meter.fastest, slot.elapsed) * MILLION)
         if total <= most:
             return None
-        return count_fault(meter, from_millionths(total), slot.elapsed)
+        count, logged = from_millionths(amount), from_millionths(earlier)
+        return count_fault(meter, count, slot.elapsed, logged)

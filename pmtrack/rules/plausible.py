@@ -9,6 +9,7 @@ from pmtrack.rules.facts import MeterEntry, Moment
 from pmtrack.rules.quantity import show
 from pmtrack.rules.shop import Meter, PerTime
 from pmtrack.rules.shoptime import local_date
+from pmtrack.rules.usage import ZERO
 
 _SECONDS = {"minute": 60, "hour": 3600, "day": 86400, "week": 604800}
 
@@ -20,16 +21,22 @@ def most_in(fastest: PerTime, elapsed: timedelta) -> Fraction:
     return fastest.amount * Fraction(elapsed.total_seconds()) / _SECONDS[fastest.per]
 
 
-def count_fault(meter: Meter, total: Fraction, elapsed: timedelta) -> str | None:
-    """Why the counts of one shift cannot be, or None: more than the machine makes in that time."""
+def count_fault(
+    meter: Meter, amount: Fraction, elapsed: timedelta, earlier: Fraction = ZERO
+) -> str | None:
+    """Why a count of a shift cannot be, or None: more than the machine makes in that time.
+
+    `earlier` is what was logged for that shift already.
+    """
     if meter.fastest is None:
         return None
     most = most_in(meter.fastest, elapsed)
-    if total <= most:
+    if earlier + amount <= most:
         return None
+    before = f"and the {show(earlier)} already logged for that shift are" if earlier else "is"
     return (
-        f"{show(total)} {meter.name} is more than the machine can make in a shift of "
-        f"{_hours(elapsed)} h: at most {show(most)} at {_pace(meter.fastest)}; "
+        f"{show(amount)} {meter.name} {before} more than the machine can make in a shift of {_hours(elapsed)} h: "
+        f"at most {show(most)} at {_pace(meter.fastest)}; "
         "correct it, or add --confirm if it is right"
     )
 

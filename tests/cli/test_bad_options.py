@@ -88,7 +88,10 @@ REFUSED = [  # status 3
     ("log TP-1 --dial hours=-1", "hours cannot be below 0"),
     ("log TP-1 --hits 61201", "61,201 hits is more than the machine can make in a shift of 8.5 h"),
     # 41,200 are logged for that shift already: 120 x 60 x 8.5 = 61,200 is the most
-    ("log TP-1 --shift day --date 2026-11-24 --hits 20001", "61,201 hits is more than"),
+    (
+        "log TP-1 --shift day --date 2026-11-24 --hits 20001",
+        "TP-1 20,001 hits and the 41,200 already logged for that shift are more than the machine",
+    ),
     ("log TP-1 --dial hits=1204349", "hits would run backwards, from 1,204,350 (entry 2)"),
     ("log TP-1 --dial hours=5 --wrapped hours", "TP-1 hours has no wraps_at in the shop file"),
     ("log TP-1 --material mild", "the input ended; nothing was logged"),

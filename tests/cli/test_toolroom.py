@@ -175,7 +175,8 @@ def test_what_came_after_a_takeout_is_crossed_out_before_it(fitted: Command, lin
     fitted.refused(
         ["void", "3", "--why", "not taken out"],
         3,
-        "entry 4, fit of 2026-11-25, comes after it and could not have been; cross out entry 4 first",
+        "entry 4, fit of 2026-11-25, comes after it and could not have been; "
+        "cross out entry 4 first",
     )
     fitted.done("void", "4", "--why", "not fitted")
     fitted.done("void", "3", "--why", "not taken out")

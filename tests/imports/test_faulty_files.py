@@ -263,7 +263,8 @@ ROWS: list[tuple[str, str | bytes, list[str]]] = [
         "shifts",
         SHIFTS + "TP-1,day,2026-11-24,Dana,40000\nTP-1,day,2026-11-24,Lee,20000\n",
         [
-            "3: TP-1 60,000 hits is more than the machine can make in a shift of 8 h: "
+            "3: TP-1 20,000 hits and the 40,000 already logged for that shift are more than the "
+            "machine can make in a shift of 8 h: "
             "at most 57,600 at 120 per minute; "
             "correct it, or add yes under confirmed if it is right"
         ],

@@ -51,6 +51,16 @@ def test_a_count_up_to_the_most_is_taken_and_one_more_is_not() -> None:
     )
 
 
+def test_what_was_logged_before_is_told_beside_the_count() -> None:
+    eight = timedelta(hours=8)
+    assert count_fault(HITS, Fraction(7600), eight, Fraction(50000)) is None
+    assert count_fault(HITS, Fraction(7601), eight, Fraction(50000)) == (
+        "7,601 hits and the 50,000 already logged for that shift are more than the machine can "
+        "make in a shift of 8 h: at most 57,600 at 120 per minute; correct it, or add --confirm if "
+        "it is right"
+    )
+
+
 def test_the_hours_of_a_shift_are_told_to_a_hundredth() -> None:
     """8 h 20 min are 8.33 h; at 120 a minute 60,000."""
     told = count_fault(HITS, Fraction(60001), timedelta(hours=8, minutes=20))
