@@ -16,7 +16,7 @@ from pmtrack.rules.shop import Tool
 from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY
 from pmtrack.rules.tool_life import Life, life_of, window_start
 from pmtrack.rules.usage import ZERO
-from pmtrack.rules.wear import ToolWear, is_fresh, wear_of
+from pmtrack.rules.wear import ToolWear, is_far_from_order, is_fresh, wear_of
 from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between
 from pmtrack.rules.workdays import Workdays
 from pmtrack.store import tool_history
@@ -194,14 +194,14 @@ def _by_tool(facts: Iterable[_Fact]) -> defaultdict[str, list[_Fact]]:
 
 
 def worn_tools(view: View) -> list[ToolWear]:
-    """The tools to sharpen or to replace, now or soon, in the order of the shop file."""
+    """Tools to sharpen or to replace, now or soon, or to order now, as in the shop file."""
     records = ToolRecords(view)
     wears = [
         wear_of(*records.of(record))
         for record in records.bare(*view.stored.tools)
-        if not is_fresh(record.tool, records.worn(record, view.day))
+        if not (is_far_from_order(record) and is_fresh(record.tool, records.worn(record, view.day)))
     ]
-    return [wear for wear in wears if wear.state in IN_NEED]
+    return [wear for wear in wears if wear.state in IN_NEED or wear.to_order]
 
 
 def tool_list(view: View, machine: str | None = None, station: str | None = None) -> list[ToolWear]:

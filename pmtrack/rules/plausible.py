@@ -35,8 +35,8 @@ def count_fault(
         return None
     before = f"and the {show(earlier)} already logged for that shift are" if earlier else "is"
     return (
-        f"{show(amount)} {meter.name} {before} more than the machine can make in a shift of {_hours(elapsed)} h: "
-        f"at most {show(most)} at {_pace(meter.fastest)}; "
+        f"{show(amount)} {meter.name} {before} more than the machine can make in a shift of "
+        f"{_hours(elapsed)} h: at most {show(most)} at {_pace(meter.fastest)}; "
         "correct it, or add --confirm if it is right"
     )
 

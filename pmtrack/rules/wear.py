@@ -14,6 +14,7 @@ from pmtrack.rules.workdays import Workdays
 
 GRACE = Fraction(11, 10)  # 10 % past its interval a tool is overdue (common practice, no source)
 LEAD = Fraction(9, 10)
+WEEK_DAYS = 7
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,11 @@ class ToolWear:
     order_by: date | None
     cost_per_1000: Fraction | None
     fitted: tuple[str, str] | None  # machine and station
+
+    @property
+    def to_order(self) -> bool:
+        """Whether the last day to order a new one has come."""
+        return self.order_by is not None and self.order_by <= self.as_of
 
 
 def tool_wear(
@@ -70,6 +76,16 @@ def wear_of(record: ToolRecord, life: Life) -> ToolWear:
 def is_fresh(tool: Tool, wear: Fraction) -> bool:
     """Whether so little is gone that the tool is on no list, whatever its rate."""
     return 2 * wear < tool.sharpen_every
+
+
+def is_far_from_order(record: ToolRecord) -> bool:
+    """Whether a fresh tool need not be ordered yet, unless it wears an interval in a week.
+
+    Half an interval and the sharpenings left come before its end of life. One that wears faster
+    is fresh no longer, and looked at, in days.
+    """
+    left, notice = sharpenings_left(record), record.tool.replace_notice
+    return left is None or notice is None or (2 * left + 1) * WEEK_DAYS > 2 * notice
 
 
 def mm_left(record: ToolRecord) -> Fraction | None:

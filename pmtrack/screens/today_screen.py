@@ -34,7 +34,8 @@ def show_today(today: Today, console: Console) -> None:
     title = "Machines that are down ('pmtrack restart MACHINE' when it runs again)"
     show_lines(console, title, [_down(today, stop) for stop in today.down])
     if today.tools:
-        console.print(Group(Text("\nTools to sharpen", style="bold"), tool_table(today.tools)))
+        head = Text("\nTools to sharpen, replace or order", style="bold")
+        console.print(Group(head, tool_table(today.tools)))
     if today.missing:
         console.print("\nShifts without a log (pmtrack log MACHINE --shift NAME --date DATE):")
         for missing in today.missing:
@@ -127,7 +128,7 @@ def tool_table(wears: list[ToolWear]) -> Table:
             f"{show(100 * wear.used, 0)} %",
             _within_reach(wear.sharpen_on, wear.as_of),
             "-" if wear.sharpenings_left is None else str(wear.sharpenings_left),
-            _within_reach(wear.order_by, wear.as_of),
+            "now" if wear.to_order else _within_reach(wear.order_by, wear.as_of),
         )
     return made
 

@@ -99,10 +99,28 @@ def test_a_worn_tool_is_on_the_list_of_the_day(fitted: Command) -> None:
     for _ in range(4):
         fitted(*PARTS)
     shown = fitted.done("today")
-    assert "Tools to sharpen" in shown
+    assert "Tools to sharpen, replace or order" in shown
     # 5 x 14,000 = 70,000 of 60,000
     assert [line for line in trimmed(shown) if line.startswith("overdue  RD-10")]
     assert_fits(shown)
+
+
+def test_a_tool_whose_last_day_to_order_has_come_is_on_the_list_of_the_day(run: Command) -> None:
+    """Nothing is left to grind: 46,000 hits at 14,000 a day end on 2 December, 10 days are gone."""
+    run.done("sharpen", "RD-10", "--mm", "3", "--why", "planned", "--at", "2026-11-24T06:00")
+    assert "RD-10" not in run.done("today")  # not worn yet, nobody knows when
+    run.done("fit", "RD-10", "--station", "T12", "--at", "2026-11-24T06:00")
+    run.done(*PARTS)
+    shown = run.done("today")
+    assert trimmed(shown)[-6:-3] == [
+        "Tools to sharpen, replace or order",
+        "State  Tool   Station  Wear hits  Used  Sharpen     Left  Order by",
+        "ok     RD-10  T12         14,000  23 %  2026-12-02     0  now",
+    ]
+    assert run.json("today")["tools"][0]["order_by"] == "2026-11-22"
+    assert "RD-10" not in run.done("today", "--on", "2026-11-24")
+    run.done("replace", "RD-10")
+    assert "RD-10" not in run.done("today")
 
 
 LATE = [  # each cannot have been, for something that is entered already came after it

@@ -70,7 +70,8 @@ def test_counts_of_one_shift_are_added_up_over_blocks(desk: Any) -> None:
     rows = [f"TP-1,day,2026-11-24,Dana,{n},50," for n in range(1153)]
     assert desk.faults("shifts", "\n".join([HEADER, *rows])) == [
         "f.csv:1154: TP-1 50 hits and the 57,600 already logged for that shift are more than the "
-        "machine can make in a shift of 8 h: at most 57,600 at 120 per minute; correct it, or add yes under confirmed if it is right"
+        "machine can make in a shift of 8 h: at most 57,600 at 120 per minute; "
+        "correct it, or add yes under confirmed if it is right"
     ]
     assert desk.take("shifts", "\n".join([HEADER, *rows[:-1]])) == 1152
 

@@ -18,7 +18,7 @@ from pmtrack.rules.shop import Material, Program, Shop, Tool
 from pmtrack.rules.shoptime import end_of_day
 from pmtrack.rules.tool_events import fitted, is_scrapped
 from pmtrack.rules.tool_life import window_start
-from pmtrack.rules.wear import ToolWear, is_fresh, mm_left, tool_wear
+from pmtrack.rules.wear import ToolWear, is_far_from_order, is_fresh, mm_left, tool_wear
 from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between, wear_entries
 from pmtrack.rules.workdays import Workdays
 from tests.build import DAY, NIGHT, ONE_DAY, ZONE, at, calendars, day, shop, weekday_counts
@@ -456,3 +456,45 @@ def test_a_tool_just_half_gone_and_near_its_day_is_told_soon() -> None:
     # 30,000 of 60,000 on Monday 1 June: at that rate the rest is gone the next working day
     assert wear(record(counted("06-01", 30_000)), "06-01").state == "soon"
     assert wear(record(counted("06-01", 29_999)), "06-01").state == "ok"
+
+
+# ---- when to order
+
+
+@pytest.mark.parametrize(
+    ("mm_ground", "notice", "far"),
+    [  # 0.2 of 3.0 mm a sharpening; half an interval to come is half a week at an interval a week
+        ("3.0", 10, False),
+        ("3.0", 4, False),
+        ("3.0", 3, True),
+        ("2.8", 10, True),  # one sharpening left: a week and a half
+        ("2.8", 11, False),
+        ("2.6", 14, True),  # two: two weeks and a half
+        ("3.0", None, True),
+    ],
+)
+def test_a_fresh_tool_is_far_from_order_while_enough_is_left(
+    mm_ground: str, notice: int | None, far: bool
+) -> None:
+    kept = record(event("06-01", "sharpen", mm_ground), tool=replace(RD_10, replace_notice=notice))
+    assert is_far_from_order(kept) == far
+
+
+def test_what_cannot_be_told_of_its_life_is_far_from_order() -> None:
+    assert is_far_from_order(record(tool=replace(RD_10, grindable=None)))
+
+
+@pytest.mark.parametrize(("notice", "to_order"), [(7, False), (8, True), (9, True)])
+def test_the_last_day_to_order_has_come(notice: int, to_order: bool) -> None:
+    """6,000 on Monday the 1st and as much left on each working day: 54,000 end on Friday the 12th.
+
+    7 days before it are the 5th, 8 days the 4th.
+    """
+    ground = event("05-29", "sharpen", "3.0")
+    tool = replace(RD_10, replace_notice=notice)
+    told = wear(record(ground, counted("06-01", 6000), tool=tool), "06-04")
+    assert told.end_of_life == day("06-12")
+    assert told.to_order == to_order
+    assert not wear(
+        record(ground, counted("06-01", 6000), tool=replace(tool, replace_notice=None)), "06-30"
+    ).to_order
