@@ -72,6 +72,8 @@ def _since(edge: ToolEvent | None) -> str:
 def _day_lines(story: ToolStory, hits: Fraction, with_rate: bool) -> list[str]:
     """How the day is found on which the wear comes to so many hits."""
     life, tool = story.life, story.wear.tool
+    if story.wear.state == "scrapped":
+        return ["scrapped: no day is expected"]
     if life.out_of_service:
         return [f"{tool.machine} is out of service: no day is expected"]
     passage = life.passage(hits)

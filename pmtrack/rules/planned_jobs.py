@@ -117,6 +117,9 @@ def _place(wear: ToolWear) -> str:
 def _by_jobs(wear: ToolWear, days: list[tuple[date, Fraction]]) -> WearByJobs:
     if wear.tool.counts:
         return WearByJobs(wear, None)
+    added = sum((hits for _, hits in days), ZERO)
+    if wear.state == "scrapped":
+        return WearByJobs(wear, added)
     interval, left = wear.tool.sharpen_every, wear.sharpenings_left
     worn = wear.wear_hits >= interval  # the day on which it was stands
     sharpen_on = wear.sharpen_on if worn else _reached(interval - wear.wear_hits, days)
@@ -132,13 +135,11 @@ def _by_jobs(wear: ToolWear, days: list[tuple[date, Fraction]]) -> WearByJobs:
         end_of_life=end,
         order_by=order_by(wear.tool, end),
     )
-    return WearByJobs(told, sum((hits for _, hits in days), ZERO))
+    return WearByJobs(told, added)
 
 
 def _state(wear: ToolWear, sharpen_on: date | None) -> str:
     """As it stands, but near by the jobs' day."""
-    if wear.state == "scrapped":
-        return wear.state
     left = sharpen_on - wear.as_of if sharpen_on else None
     return nearness(wear.tool, wear.wear_hits, left)
 

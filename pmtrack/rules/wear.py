@@ -50,11 +50,11 @@ def tool_wear(
 
 
 def wear_of(record: ToolRecord, life: Life) -> ToolWear:
-    """How a tool stands, by its life."""
+    """How a tool stands, by its life; one that is scrapped has no day to come."""
     tool, every = record.tool, record.tool.sharpen_every
-    left = sharpenings_left(record)
-    end = None if left is None else life.day_of((left + 1) * every)
-    sharpen_on = life.day_of(every)
+    left, scrapped = sharpenings_left(record), is_scrapped(record.events)
+    end = None if left is None or scrapped else life.day_of((left + 1) * every)
+    sharpen_on = None if scrapped else life.day_of(every)
     return ToolWear(
         tool=tool,
         as_of=life.day,
@@ -63,7 +63,7 @@ def wear_of(record: ToolRecord, life: Life) -> ToolWear:
         used=life.wear / every,
         per_day=life.standing.rate.per_day,
         sharpen_on=sharpen_on,
-        sharpen_range=life.range_of(every),
+        sharpen_range=None if scrapped else life.range_of(every),
         mm_left=mm_left(record),
         sharpenings_left=left,
         end_of_life=end,

@@ -60,4 +60,6 @@ def _span(told: ToolsByJobs) -> str:
 def _when(found: WearByJobs) -> str:
     if found.added is None:
         return "by its meter"
+    if found.wear.state == "scrapped":
+        return "-"
     return str(found.wear.sharpen_on or NOT_REACHED)

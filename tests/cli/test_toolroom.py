@@ -123,6 +123,30 @@ def test_a_tool_whose_last_day_to_order_has_come_is_on_the_list_of_the_day(run: 
     assert "RD-10" not in run.done("today")
 
 
+def test_a_scrapped_tool_has_no_day_to_come(fitted: Command) -> None:
+    days = ("sharpen_on", "sharpen_range", "end_of_life", "order_by")
+    before = fitted.json("tooling")[0]
+    assert [before[name] is None for name in days] == [False, True, False, False]
+    told = fitted.done("scrap", "RD-10")
+    assert told == "entry 3: RD-10 scrapped; 14,000 of 60,000 wear hits, 3 mm left\n"
+    after = fitted.json("tooling")[0]
+    assert [after[name] for name in days] == [None] * 4
+    line = next(line for line in trimmed(fitted.done("tooling")) if "RD-10" in line)
+    assert line.split() == ["scrapped", "RD-10", "-", "14,000", "23", "%", "-", "15", "-"]
+    why = trimmed(fitted.done("why", "RD-10"))
+    assert (
+        why.count("    scrapped: no day is expected")
+        + why.count("      scrapped: no day is expected")
+        == 2
+    )
+    assert not any("order by" in line or "80 %" in line for line in why)
+    jobs = fitted.store.with_name("jobs.csv")
+    jobs.write_text("date,program,parts\n2026-11-27,KIOSK-DOOR,9000\n")
+    by_jobs = fitted.json("tooling", "--jobs", str(jobs))[0]
+    assert [by_jobs[name] for name in days] == [None] * 4
+    assert by_jobs["by_jobs"] == 126_000
+
+
 LATE = [  # each cannot have been, for something that is entered already came after it
     (["fit RD-10 --station T12 --at 2026-11-20T08:00"],
      "fit SQ-5 --station T12 --at 2026-11-19T08:00"),

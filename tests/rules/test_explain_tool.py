@@ -125,6 +125,12 @@ def test_a_machine_out_of_service_has_no_day() -> None:
     assert not any("so working day" in line or "order by" in line for line in lines)
 
 
+def test_a_scrapped_tool_has_no_day() -> None:
+    lines = told(*WEEK, event("06-05T20:00", "scrap"))
+    assert [line.strip() for line in lines].count("scrapped: no day is expected") == 2
+    assert not any("so working day" in line or "order by" in line for line in lines)
+
+
 def test_without_mm_or_price_nothing_is_told_of_life_and_cost() -> None:
     lines = told(*WEEK, tool=WITHOUT_MM)
     assert not any("left" in line or "cost" in line or "grind" in line for line in lines)

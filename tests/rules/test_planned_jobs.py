@@ -140,6 +140,11 @@ def test_how_a_tool_stands_by_the_jobs(worn: int, state: str, on: str, told: str
     assert found.wear.state == told
 
 
+def test_no_job_gives_a_scrapped_tool_a_day() -> None:
+    scrapped = replace(stand(), state="scrapped", sharpen_on=None, end_of_life=None, order_by=None)
+    assert by_jobs(scrapped, job("06-08", 6000)).wear == scrapped
+
+
 def test_a_part_that_wears_by_a_meter_is_left_as_it_is() -> None:
     found = by_jobs(stand(NOZZLE), job("06-08", 6000))
     assert found == WearByJobs(stand(NOZZLE), None)

@@ -498,3 +498,16 @@ def test_the_last_day_to_order_has_come(notice: int, to_order: bool) -> None:
     assert not wear(
         record(ground, counted("06-01", 6000), tool=replace(tool, replace_notice=None)), "06-30"
     ).to_order
+
+
+def test_a_scrapped_tool_has_no_day_to_come() -> None:
+    made, scrap = counted("06-01", 6000), event("06-02T06:00", "scrap")
+    told = wear(record(made, scrap), "06-03")
+    assert (told.state, told.wear_hits, told.to_order) == ("scrapped", Fraction(6000), False)
+    days = (told.sharpen_on, told.sharpen_range, told.end_of_life, told.order_by)
+    assert days == (None, None, None, None)
+    anew = wear(
+        record(made, scrap, event("06-03T06:00", "replace"), counted("06-04", 6000)), "06-04"
+    )
+    assert anew.sharpen_on is not None
+    assert anew.end_of_life is not None
