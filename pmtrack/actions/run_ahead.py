@@ -10,6 +10,7 @@ from pmtrack.errors import Refused
 from pmtrack.rules.planned_jobs import used_on
 from pmtrack.rules.rate import span_start
 from pmtrack.rules.run_ahead import RunAhead, ToolInRun
+from pmtrack.rules.tool_events import last_station
 from pmtrack.rules.wear import ToolWear
 from pmtrack.rules.worklist import MissingLog, missing_logs
 from pmtrack.store import history
@@ -77,9 +78,11 @@ def _run(view: View, records: ToolRecords, job: Job, where: tuple[str, list[Tool
     material = records.factors.material_of(job.program, job.material)
     factor = records.factors.of(material)
     tools = []
+    places = {bare.tool.code: bare.places for bare in records.bare(*(w.tool for w in wears))}
     for wear in wears:
         hits = records.factors.hits_per_part(wear.tool, job.program)
-        tools.append(ToolInRun(wear, machine, job.parts, hits, hits * factor))
+        station = last_station(places[wear.tool.code], machine)
+        tools.append(ToolInRun(wear, machine, job.parts, hits, hits * factor, station))
     record = view.stored.machine(machine)
     meter = record.meter("hits") if record else None
     return RunAhead(

@@ -21,6 +21,8 @@ from pmtrack.statistics.kaplan_meier import Step, product_limit
 from pmtrack.statistics.lives import Life
 from pmtrack.statistics.weibull_fit import LifeCurve, life_curve
 
+_NAMED = 8  # families that a refusal names
+
 
 @dataclass(frozen=True)
 class ToolAdvice:
@@ -174,8 +176,10 @@ def _chosen(found: Sequence[Family], name: str) -> Family:
     for family in found:
         if name == family.name or name in [tool.code for tool in family.tools]:
             return family
-    known = ", ".join(f"'{family.name}'" for family in found) or "none"
-    raise Refused(f"no family '{shorten(name)}'; there are {shorten(known, 300)}")
+    known = [f"'{shorten(family.name)}'" for family in found[:_NAMED]] or ["none"]
+    rest = len(found) - len(known)
+    more = f", and {rest} more: 'pmtrack life' lists them all" if rest > 0 else ""
+    raise Refused(f"no family '{shorten(name)}'; there are {', '.join(known)}{more}")
 
 
 def _studied(family: Family) -> FamilyLife:

@@ -12,7 +12,7 @@ from pmtrack.rules.base import instant_of
 from pmtrack.rules.facts import Moment, ToolCount, ToolEvent
 from pmtrack.rules.shop import Tool
 from pmtrack.rules.text import one_line
-from pmtrack.rules.tool_events import EVENTS, fitted
+from pmtrack.rules.tool_events import EVENTS, STATION, fitted
 from pmtrack.rules.tool_places import Stay, fault, scrapped_at, shared, stays
 from pmtrack.store import tool_history
 from pmtrack.store.codec import maybe_millionths, to_millionths
@@ -22,6 +22,8 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
     """Add what was done to a tool; Refused when it cannot have been."""
     if event.event not in EVENTS:
         raise Refused(f"'{event.event}' is no tool event; write one of {', '.join(EVENTS)}")
+    if event.station == STATION:
+        raise Refused(f"{STATION} stands for a station; name yours, like --station T12")
     recorder.happened(event.moment)
     recorder.tool(event.tool)
     check_tool(recorder, event.tool, event)
@@ -162,9 +164,8 @@ def not_fitted(view: View, days: Mapping[str, Collection[date]]) -> list[str]:
     loose = [tool for tool in sorted(days) if any(_is_loose(view, tool, d) for d in days[tool])]
     if not loose:
         return []
-    return [
-        f"hits taken for tools in no station: {', '.join(loose)}; 'pmtrack fit TOOL --station S'"
-    ]
+    cure = f"'pmtrack fit TOOL --station {STATION}'"
+    return [f"hits taken for tools in no station: {', '.join(loose)}; {cure}"]
 
 
 def _is_loose(view: View, tool: str, day: date) -> bool:

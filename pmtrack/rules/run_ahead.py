@@ -23,6 +23,7 @@ class ToolInRun:
     parts: int
     hits_per_part: Fraction
     wear_per_part: Fraction
+    last_station: str | None = None  # of that machine, in which it was fitted last
 
     @property
     def code(self) -> str:

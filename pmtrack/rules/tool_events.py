@@ -10,6 +10,7 @@ from pmtrack.rules.usage import ZERO
 REASONS = ("planned", "burr", "chipped")
 EVENTS = ("sharpen", "fit", "takeout", "replace", "scrap")
 NEW_EDGE = ("sharpen", "replace")
+STATION = "STATION"  # stands for a station in a command that is proposed
 
 
 def fitted(events: Iterable[ToolEvent]) -> tuple[str, str] | None:
@@ -21,6 +22,12 @@ def fitted(events: Iterable[ToolEvent]) -> tuple[str, str] | None:
         elif event.event in ("takeout", "scrap"):
             place = None
     return place
+
+
+def last_station(events: Iterable[ToolEvent], machine: str) -> str | None:
+    """The station of a machine that a tool was fitted in last, or None."""
+    fits = [e.station for e in events if e.event == "fit" and e.machine == machine]
+    return fits[-1] if fits else None
 
 
 def is_scrapped(events: Iterable[ToolEvent]) -> bool:

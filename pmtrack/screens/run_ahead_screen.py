@@ -1,5 +1,6 @@
 """A job before it starts: its tools and what to do first, for the eye and as JSON."""
 
+from shlex import quote
 from typing import Any
 
 from rich.console import Console
@@ -8,6 +9,7 @@ from rich.text import Text
 from pmtrack.actions.run_ahead import Preparation
 from pmtrack.rules.quantity import show
 from pmtrack.rules.run_ahead import RunAhead, ToolInRun
+from pmtrack.rules.tool_events import STATION
 from pmtrack.screens.terminal import STYLES, show_lines, table
 
 READY = "ready: every tool is fitted and lasts the run"
@@ -151,7 +153,8 @@ def _take_out(tool: ToolInRun) -> tuple[str, str]:
 
 def _fit(tool: ToolInRun) -> tuple[str, str]:
     other = "" if tool.wear.tool.machine == tool.machine else f" --machine {tool.machine}"
-    return f"fit {tool.code}", f"fit {tool.code} --station S{other}"
+    station = quote(tool.last_station or STATION)
+    return f"fit {tool.code}", f"fit {tool.code} --station {station}{other}"
 
 
 _DEEDS = {"replace": _replace, "sharpen": _sharpen, "takeout": _take_out, "fit": _fit}

@@ -1,7 +1,5 @@
 """The day's list for the technician's eye."""
 
-from datetime import date
-
 from rich.console import Console, Group
 from rich.table import Table
 from rich.text import Text
@@ -14,8 +12,8 @@ from pmtrack.rules.facts import Stop
 from pmtrack.rules.quantity import show
 from pmtrack.rules.wear import ToolWear
 from pmtrack.screens.terminal import STYLES, short_date, show_lines, table
+from pmtrack.screens.tool_lines import within_reach
 
-HORIZON_DAYS = 3652
 CAUTION = (
     "Before any job lock out and tag out; 'pmtrack why TASK' has its cautions, steps\n"
     "and parts. Local codes, the maker's manual and licensed trades go before this."
@@ -126,15 +124,8 @@ def tool_table(wears: list[ToolWear]) -> Table:
             wear.fitted[1] if wear.fitted else "-",
             " ".join([show(wear.wear_hits, 0), *filter(None, [wear.tool.counts])]),
             f"{show(100 * wear.used, 0)} %",
-            _within_reach(wear.sharpen_on, wear.as_of),
+            within_reach(wear.sharpen_on, wear.as_of),
             "-" if wear.sharpenings_left is None else str(wear.sharpenings_left),
-            "now" if wear.to_order else _within_reach(wear.order_by, wear.as_of),
+            "now" if wear.to_order else within_reach(wear.order_by, wear.as_of),
         )
     return made
-
-
-def _within_reach(day: date | None, today: date) -> str:
-    """A date worth planning for; a tool that hardly wears has none within ten years."""
-    if day is None:
-        return "-"
-    return str(day) if (day - today).days <= HORIZON_DAYS else "over 10 y"

@@ -1,5 +1,7 @@
 """One line on how a tool stands."""
 
+from datetime import date
+
 from pmtrack.rules.quantity import show
 from pmtrack.rules.shop import Tool
 from pmtrack.rules.wear import ToolWear
@@ -11,6 +13,15 @@ TOLD = {
     "replace": "replaced",
     "scrap": "scrapped",
 }
+HORIZON_DAYS = 3652
+FAR = "over 10 y"
+
+
+def within_reach(day: date | None, today: date) -> str:
+    """A date worth planning for; a tool that hardly wears has none within ten years."""
+    if day is None:
+        return "-"
+    return str(day) if (day - today).days <= HORIZON_DAYS else FAR
 
 
 def renewal(tool: Tool) -> str:
@@ -24,5 +35,6 @@ def next_line(wear: ToolWear) -> str:
     if wear.mm_left is not None and wear.tool.is_ground:
         told.append(f"{show(wear.mm_left, 3)} mm left")
     if wear.sharpen_on:
-        told.append(f"{renewal(wear.tool)} on {wear.sharpen_on}")
+        day = within_reach(wear.sharpen_on, wear.as_of)
+        told.append(f"{renewal(wear.tool)} {'in' if day == FAR else 'on'} {day}")
     return ", ".join(told)

@@ -92,9 +92,19 @@ def test_the_material_said_goes_before_the_programs(
 def test_a_tool_in_no_station_is_to_be_fitted_and_stations_are_not_known(run: Command) -> None:
     run.done("takeout", "SQ-5")
     told = run.done(*DOORS, "10")
-    assert "  1. fit SQ-5\n     pmtrack fit SQ-5 --station S\n" in told
+    assert "  1. fit SQ-5\n     pmtrack fit SQ-5 --station T13\n" in told  # it sat there last
     assert "Which stations of TP-1 are free" in told
     assert run.json(*DOORS, "10")["before"] == [{"do": "fit", "tool": "SQ-5"}]
+
+
+def test_a_station_that_nobody_knows_is_a_word_to_be_filled_in(run: Command) -> None:
+    """The fit of SQ-5 is crossed out, so that it never sat anywhere."""
+    fits = [e for e in run.json("entries") if e.get("event") == "fit" and e["tool"] == "SQ-5"]
+    for entry in fits:
+        run.done("void", str(entry["entry"]), "--why", "not fitted")
+    (command,) = recorded(run.done(*DOORS, "10"))
+    assert command == "fit SQ-5 --station STATION"
+    run.refused(command.split(), 3, "STATION stands for a station; name yours, like --station T12")
 
 
 def test_for_another_press_tools_come_over(run: Command) -> None:
@@ -105,7 +115,7 @@ def test_for_another_press_tools_come_over(run: Command) -> None:
     assert told["tools"][0]["elsewhere"] == ["TP-1", "T12"]
     assert told["press_seconds"] is None  # nobody said how fast TP-2 is
     for number, line in enumerate(recorded(run.done(*DOORS, "10", "--machine", "TP-2"))):
-        run.done(*line.replace("--station S", f"--station S{number}").split())
+        run.done(*line.replace("--station STATION", f"--station S{number}").split())
         assert len(run.json(*DOORS, "10", "--machine", "TP-2")["tools"]) == 2
     assert run.json(*DOORS, "10", "--machine", "TP-2")["ready"] is True
 
@@ -119,7 +129,7 @@ def test_the_commands_that_are_told_make_it_ready(run: Command) -> None:
         ["replace", "SQ-5"], ["sharpen", "RD-10"], ["fit", "SQ-5"],
     ]  # fmt: skip
     for command in commands:
-        run.done(*command.replace("--station S", "--station T7").split())
+        run.done(*command.split())
     assert run.json(*DOORS, "300")["ready"] is True
 
 

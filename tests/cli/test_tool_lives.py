@@ -164,6 +164,27 @@ def test_an_unknown_family_names_those_there_are(ground: Command) -> None:
     ground.refused(["life", "oval punch"], 3, "no family 'oval punch'; there are 'round punch'")
 
 
+def test_of_many_families_some_are_named_and_where_the_others_are(run: Command) -> None:
+    shop = SMALL_SHOP.read_text().replace(
+        "programs:",
+        "".join(
+            f"  - {{code: N-{n}, machine: TP-1, kind: kind {n}, sharpen_every: 1000}}\n"
+            for n in range(1, 9)
+        )
+        + "programs:",
+    )
+    file = run.store.with_name("shop.yaml")
+    file.write_text(shop)
+    run.done("apply", str(file))
+    found = [one["family"] for one in run.json("life")]
+    assert len(found) == 10  # those of RD-10, of SQ-5, which has no kind, and eight more
+    told = run("life", "oval punch").err
+    named = ", ".join(f"'{name}'" for name in found[:8])
+    assert told == (
+        f"no family 'oval punch'; there are {named}, and 2 more: 'pmtrack life' lists them all\n"
+    )
+
+
 COSTS = "price: 85}", "price: 85, regrind_cost: 10, failure_cost: 100}"
 
 

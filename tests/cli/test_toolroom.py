@@ -222,3 +222,13 @@ def test_what_came_after_a_takeout_is_crossed_out_before_it(fitted: Command, lin
     )
     fitted.done("void", "4", "--why", "not fitted")
     fitted.done("void", "3", "--why", "not taken out")
+
+
+def test_a_day_beyond_ten_years_is_no_date(fitted: Command) -> None:
+    """One hit a day: 50,000 working days are some 200 years."""
+    counts = fitted.store.with_name("counts.csv")
+    counts.write_text("tool,at,hits,by\nSQ-5,2026-11-25T12:00,1,Dana\n")
+    assert fitted("import", "tool-counts", str(counts)).status == 0
+    told = fitted.done("fit", "SQ-5", "--station", "T13")
+    assert told.endswith("SQ-5 fitted; 1 of 50,000 wear hits, 2 mm left, sharpen in over 10 y\n")
+    assert "over 10 y" in fitted.done("tooling")

@@ -16,7 +16,7 @@ from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.facts import ShiftLog, ToolCount, ToolEvent
 from pmtrack.rules.shop import Material, Program, Shop, Tool
 from pmtrack.rules.shoptime import end_of_day
-from pmtrack.rules.tool_events import fitted, is_scrapped
+from pmtrack.rules.tool_events import fitted, is_scrapped, last_station
 from pmtrack.rules.tool_life import window_start
 from pmtrack.rules.wear import ToolWear, is_far_from_order, is_fresh, mm_left, tool_wear
 from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between, wear_entries
@@ -456,6 +456,18 @@ def test_a_tool_just_half_gone_and_near_its_day_is_told_soon() -> None:
     # 30,000 of 60,000 on Monday 1 June: at that rate the rest is gone the next working day
     assert wear(record(counted("06-01", 30_000)), "06-01").state == "soon"
     assert wear(record(counted("06-01", 29_999)), "06-01").state == "ok"
+
+
+@pytest.mark.parametrize(("machine", "station"), [("TP-1", "T7"), ("TP-2", "T1"), ("TP-3", None)])
+def test_the_station_that_a_tool_was_in_last(machine: str, station: str | None) -> None:
+    events = [
+        event("06-01", "fit", machine="TP-1", station="T12"),
+        event("06-02", "takeout"),
+        event("06-03", "fit", machine="TP-1", station="T7"),
+        event("06-04", "takeout"),
+        event("06-05", "fit", machine="TP-2", station="T1"),
+    ]
+    assert last_station(events, machine) == station
 
 
 # ---- when to order
