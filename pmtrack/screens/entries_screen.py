@@ -49,7 +49,8 @@ def _tells(name: str, value: Any) -> bool:
 
 def _told(name: str, value: Any) -> str:
     if isinstance(value, dict):
-        return ", ".join(f"{key} {number:,}" for key, number in value.items())
+        read = " dial" if name == "dials" else ""
+        return ", ".join(f"{key}{read} {number:,}" for key, number in value.items())
     if name in ("machine", "task", "tool", "shift", "event", "title", "cause"):
         return str(value)
     return name if value is True else f"{name} {value}"

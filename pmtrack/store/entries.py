@@ -6,7 +6,7 @@ from typing import Any
 from pmtrack.errors import Refused
 from pmtrack.rules.facts import MeterEntry
 from pmtrack.rules.quantity import plain
-from pmtrack.rules.shop import Meter
+from pmtrack.rules.shop import Meter, Task
 from pmtrack.store.codec import LARGEST_NUMBER, damaged, from_millionths, to_date, to_instant
 from pmtrack.store.database import Store
 from pmtrack.store.records import decode
@@ -85,6 +85,8 @@ def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
             for name, value in found.items()
             if name not in _LEFT_OUT
         }
+    if kind == "job":
+        columns |= _asked_for(store, columns["machine"], number)
     if kind == "shift":
         columns["counts"] = _by_name(store, "count", "meter, amount", number)
     dials = store.rows(
@@ -102,6 +104,16 @@ def _own_columns(store: Store, kind: str, number: int) -> dict[str, Any]:
     if kind == "completion":
         columns["measured"] = _by_name(store, "measurement", "name, value", number)
     return columns
+
+
+def _asked_for(store: Store, machine: str, number: int) -> dict[str, Any]:
+    """By when a job is wanted, and how many minutes it takes; they stand with its task."""
+    row = store.row("SELECT definition FROM task WHERE name = ?", f"{machine}/job-{number}")
+    if row is None:
+        raise damaged(f"entry {number} has lost what it tells")
+    task: Task = decode(Task, row[0])
+    wanted = task.once.due_on.isoformat() if task.once else None
+    return {"wanted": wanted, "minutes": task.minutes}
 
 
 def _by_name(store: Store, table: str, columns: str, number: int) -> dict[str, Any]:

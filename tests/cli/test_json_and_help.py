@@ -101,7 +101,7 @@ def test_the_json_of_entries_has_the_agreed_fields(run_worked: Command) -> None:
         "idle": {"machine", "why"},
         "tool-event": {"tool", "event", "mm", "why", "machine", "station"},
         "void": {"target", "why"},
-        "job": {"machine", "title", "found_in"},
+        "job": {"machine", "title", "found_in", "wanted", "minutes"},
     }
     assert {row["kind"] for row in told} == own.keys()
     for row in told:

@@ -315,7 +315,8 @@ def test_the_entries_are_listed_newest_last(run_worked: Command) -> None:
     assert trimmed(run_worked.done("entries", "--machine", "TP-1", "--last", "3")) == [
         "Entry  Kind        When              By    What",
         "    6  tool-event  2026-11-24 06:00  Dana  RD-10; fit; TP-1; station T12",
-        "    9  job         2026-11-25 10:05  Dana  TP-1; hose; found_in 3",
+        "    9  job         2026-11-25 10:05  Dana  TP-1; hose; found_in 3; wanted",
+        " " * 43 + "2026-12-02",
         "   10  completion  2026-11-25 14:45  Dana  TP-1/job-9",
     ]
     assert [e["entry"] for e in run_worked.json("entries")] == list(range(1, 11))
@@ -408,3 +409,20 @@ def test_a_stop_entered_late_tells_that_it_is_over(run: Command) -> None:
     told = run.done("stop", "TP-1", "--cause", "no air", "--from", "2026-11-24T09:00")
     assert "is down" not in told  # the restart of 10:00 ended it too
     assert "2026-11-24T10:00" in told
+
+
+def test_entries_tell_a_dial_from_a_count_and_what_a_job_asks_for(run: Command) -> None:
+    run.done("log", "TP-1", "--hits", "900", "--dial", "hits=8100000", "--dial", "hours=12.5")
+    run.done("job", "TP-1", "hose", "--wanted", "2026-12-01", "--minutes", "40")
+    run.done("job", "PB-1", "lamp")  # 7 days from now, as long as nobody says otherwise
+    assert [" ".join(line.split()) for line in run.done("entries").split("\n")][1:-1] == [
+        "1 shift 2026-11-25 14:30 Dana TP-1; day; hits 900; hits dial 8,100,000,",
+        "hours dial 12.5",
+        "2 job 2026-11-25 14:45 Dana TP-1; hose; wanted 2026-12-01; minutes 40",
+        "3 job 2026-11-25 14:45 Dana PB-1; lamp; wanted 2026-12-02",
+    ]
+    jobs = run.json("entries")[1:]
+    assert [(job["wanted"], job["minutes"]) for job in jobs] == [
+        ("2026-12-01", 40),
+        ("2026-12-02", None),
+    ]
