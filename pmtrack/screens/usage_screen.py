@@ -10,6 +10,9 @@ from pmtrack.rules.quantity import show
 from pmtrack.rules.rate import Standing
 from pmtrack.screens.terminal import table
 
+LARGE = 1000
+SHORT = 12  # letters of a name for which a line of 80 has room
+
 
 @dataclass(frozen=True)
 class MeterRow:
@@ -38,9 +41,11 @@ def as_json(row: MeterRow) -> dict[str, Any]:
 
 def show_usage(rows: list[MeterRow], console: Console) -> None:
     """Print one line a meter; a meter that nobody reads says so."""
+    whole = all(len(row.meter) <= SHORT for row in rows)
     made = table(
         "Machine", "Meter", "Usage", "Last entry", "A day", "Estimate", "Unlogged", "",
-        right=("Usage", "A day", "Estimate", "Unlogged"), fixed=("Machine", "Last entry"),
+        right=("Usage", "A day", "Estimate", "Unlogged"),
+        fixed=("Machine", "Last entry", *(["Meter"] if whole else [])),
     )  # fmt: skip
     for row in rows:
         standing = row.standing
@@ -49,12 +54,17 @@ def show_usage(rows: list[MeterRow], console: Console) -> None:
             row.meter,
             _number(standing.usage),
             str(standing.last_day or "never"),
-            _number(standing.rate.per_day),
-            _number(standing.estimate),
-            _number(standing.unlogged) if standing.unlogged else "",
+            _about(standing.rate.per_day),
+            _about(standing.estimate),
+            _number(standing.unlogged or None),
             "STALE" if standing.stale else "",
         )
     console.print(made)
+
+
+def _about(value: Fraction | None) -> str:
+    """What is no more than an estimate needs no decimals where it is large."""
+    return _number(value) if value is None or value < LARGE else show(value, 0)
 
 
 def _number(value: Fraction | None) -> str:
