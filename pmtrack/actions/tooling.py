@@ -16,7 +16,7 @@ from pmtrack.rules.shop import Tool
 from pmtrack.rules.shoptime import LONGEST_SHIFT, ONE_DAY
 from pmtrack.rules.tool_life import Life, life_of, window_start
 from pmtrack.rules.usage import ZERO
-from pmtrack.rules.wear import ToolWear, is_far_from_order, is_fresh, wear_of
+from pmtrack.rules.wear import ToolWear, is_far_from_order, is_fresh, sharpenings_left, wear_of
 from pmtrack.rules.wear_hits import Factors, ToolRecord, counted_between
 from pmtrack.rules.workdays import Workdays
 from pmtrack.store import tool_history
@@ -199,7 +199,10 @@ def worn_tools(view: View) -> list[ToolWear]:
     wears = [
         wear_of(*records.of(record))
         for record in records.bare(*view.stored.tools)
-        if not (is_far_from_order(record) and is_fresh(record.tool, records.worn(record, view.day)))
+        if not (
+            is_far_from_order(record.tool, sharpenings_left(record))
+            and is_fresh(record.tool, records.worn(record, view.day))
+        )
     ]
     return [wear for wear in wears if wear.state in IN_NEED or wear.to_order]
 

@@ -38,8 +38,11 @@ class ToolWear:
 
     @property
     def to_order(self) -> bool:
-        """Whether the last day to order a new one has come."""
-        return self.order_by is not None and self.order_by <= self.as_of
+        """Whether the last day to order a new one has come, and not only by a rate of a day."""
+        if self.order_by is None or self.order_by > self.as_of:
+            return False
+        far = is_far_from_order(self.tool, self.sharpenings_left)
+        return not (far and is_fresh(self.tool, self.wear_hits))
 
 
 def tool_wear(
@@ -78,13 +81,13 @@ def is_fresh(tool: Tool, wear: Fraction) -> bool:
     return 2 * wear < tool.sharpen_every
 
 
-def is_far_from_order(record: ToolRecord) -> bool:
-    """Whether a fresh tool need not be ordered yet, unless it wears an interval in a week.
+def is_far_from_order(tool: Tool, left: int | None) -> bool:
+    """Whether a fresh tool with so many sharpenings left is not to be ordered, whatever its rate.
 
-    Half an interval and the sharpenings left come before its end of life. One that wears faster
-    is fresh no longer, and looked at, in days.
+    At an interval a week, half an interval and the sharpenings left would outlast the notice. A
+    faster rate may rest on a single day; if it holds, the tool is fresh no longer in days.
     """
-    left, notice = sharpenings_left(record), record.tool.replace_notice
+    notice = tool.replace_notice
     return left is None or notice is None or (2 * left + 1) * WEEK_DAYS > 2 * notice
 
 

@@ -474,26 +474,39 @@ def test_the_station_that_a_tool_was_in_last(machine: str, station: str | None) 
 
 
 @pytest.mark.parametrize(
-    ("mm_ground", "notice", "far"),
-    [  # 0.2 of 3.0 mm a sharpening; half an interval to come is half a week at an interval a week
-        ("3.0", 10, False),
-        ("3.0", 4, False),
-        ("3.0", 3, True),
-        ("2.8", 10, True),  # one sharpening left: a week and a half
-        ("2.8", 11, False),
-        ("2.6", 14, True),  # two: two weeks and a half
-        ("3.0", None, True),
+    ("left", "notice", "far"),
+    [  # half an interval is half a week at an interval a week: 3.5 days
+        (0, 10, False),
+        (0, 4, False),
+        (0, 3, True),
+        (1, 10, True),  # a week and a half: 10.5 days
+        (1, 11, False),
+        (2, 17, True),
+        (2, 18, False),
+        (0, None, True),
+        (None, 10, True),
     ],
 )
 def test_a_fresh_tool_is_far_from_order_while_enough_is_left(
-    mm_ground: str, notice: int | None, far: bool
+    left: int | None, notice: int | None, far: bool
 ) -> None:
-    kept = record(event("06-01", "sharpen", mm_ground), tool=replace(RD_10, replace_notice=notice))
-    assert is_far_from_order(kept) == far
+    assert is_far_from_order(replace(RD_10, replace_notice=notice), left) == far
 
 
-def test_what_cannot_be_told_of_its_life_is_far_from_order() -> None:
-    assert is_far_from_order(record(tool=replace(RD_10, grindable=None)))
+@pytest.mark.parametrize(
+    ("made", "to_order"),
+    [(29999, False), (30000, True)],
+)
+def test_a_rate_of_a_day_does_not_order_a_fresh_tool(made: int, to_order: bool) -> None:
+    """Half an interval in a day: 16 intervals are over in 45 days, the notice is 60.
+
+    So many sharpenings last 108 days at an interval a week.
+    """
+    tool = replace(RD_10, replace_notice=60)
+    told = wear(record(counted("06-01", made), tool=tool), "06-01")
+    assert told.order_by is not None
+    assert told.order_by < day("06-01")
+    assert told.to_order == to_order
 
 
 @pytest.mark.parametrize(("notice", "to_order"), [(7, False), (8, True), (9, True)])
