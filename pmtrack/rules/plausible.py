@@ -87,7 +87,7 @@ def dial_gain_fault(
 def _from_to(before: MeterEntry, after: MeterEntry, new: Container[int]) -> str:
     """Both readings, with the entry of the one that was there first."""
     start, end = show(before.value, 6), show(after.value, 6)
-    if before.entry in new and after.entry not in new:
+    if after.entry not in new:
         return f"from {start} to {end} (entry {after.entry})"
     return f"from {start} (entry {before.entry}) to {end}"
 

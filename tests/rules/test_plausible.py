@@ -112,6 +112,13 @@ def test_a_dial_that_runs_backwards_is_told_by_the_one_that_stands(
     assert told == f"hits would run backwards, from 1,000 {fault}"
 
 
+def test_readings_are_told_to_a_millionth() -> None:
+    before, after = dial("06-01T06:00", 0.000002, entry=7), dial("06-02T06:00", 0.000001, entry=9)
+    told = dial_fault(HITS, before, after, {9})
+    assert told is not None
+    assert "from 0.000002 (entry 7) to 0.000001;" in told
+
+
 HOURS = Meter("hours", fastest=parse_per_time("1 per hour"), wraps_at=Fraction(100000))
 
 
@@ -132,6 +139,7 @@ HOURS = Meter("hours", fastest=parse_per_time("1 per hour"), wraps_at=Fraction(1
         (Meter("hours"), 21496, 215000, "", True),
         (Meter("hours", fastest=parse_per_time("8 per shift")), 21496, 215000, "", True),
         (Meter("hours", fastest=parse_per_time("24 per day")), 21496, 21522, "", False),
+        (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 25, "wrapped", True),
         (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 26, "wrapped", False),
     ],
 )
