@@ -1,7 +1,7 @@
 """How a published calendar changes: which entries stay, move, fall away or come back."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID, uuid5
 
@@ -21,7 +21,10 @@ class Completed:
 
 @dataclass(frozen=True)
 class CalendarJob:
-    """What a calendar should show now: a job or visit on its planned day, reminded days ahead."""
+    """What a calendar should show now: a job or visit on its planned day, reminded days ahead.
+
+    `key` names the job in plans; an event may go on under its UID when the job's key changes.
+    """
 
     uid: str
     task: str
@@ -32,6 +35,12 @@ class CalendarJob:
     reminder_days: int
     categories: tuple[str, ...] = ()
     done: Completed | None = None
+    key: str = field(default="", compare=False)
+
+    @property
+    def row(self) -> str:
+        """The task, or the firm and quarter of a visit: its jobs may be numbered anew."""
+        return row_of(self.task)
 
     @property
     def shown_on(self) -> date:
@@ -53,10 +62,20 @@ class CalendarEntry:
         if self.stamp.utcoffset() is None:
             raise ValueError("a calendar stamp needs its time zone")
 
+    @property
+    def is_open(self) -> bool:
+        """Whether it tells of a job that is still to be done."""
+        return not self.cancelled and self.job.done is None
+
 
 def job_uid(store_id: UUID, key: str) -> str:
     """A UID that is the same for the same key and names no host or person (RFC 7986 5.3, 2016)."""
     return str(uuid5(store_id, key))
+
+
+def row_of(name: str) -> str:
+    """What a task or a visit belongs to, whatever number it has there."""
+    return name.rpartition(" visit ")[0] or name
 
 
 def revise(
@@ -95,7 +114,7 @@ def _saying(job: CalendarJob, old: CalendarEntry | None, at: datetime) -> Calend
     if old is None:
         return CalendarEntry(job, 0, at)
     if old.job == job and not old.cancelled:
-        return old
+        return replace(old, job=job)  # its key may be another
     # A new day or status is a significant revision; a new text is not (RFC 5545 3.8.7.4, 2009).
     significant = old.cancelled or _stands(old.job) != _stands(job)
     return CalendarEntry(job, old.sequence + significant, _after(old, at))
