@@ -3,8 +3,10 @@
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
+from pmtrack.actions.calendar_file import QuarterFile
+from pmtrack.actions.other_quarters import Occasion
 from pmtrack.actions.settled import completed_jobs, times_done
 from pmtrack.actions.view import View
 from pmtrack.exports.job_text import job_text
@@ -14,16 +16,8 @@ from pmtrack.rules.forecast import Chain, PlannedJob, Starting, forecast
 from pmtrack.rules.plan import Quarter
 from pmtrack.rules.plan_reading import why_due
 from pmtrack.rules.recurrence import is_daily
-from pmtrack.rules.revision import (
-    CalendarEntry,
-    CalendarJob,
-    Completed,
-    Revised,
-    differences,
-    in_order,
-    job_uid,
-    revise,
-)
+from pmtrack.rules.revision import CalendarJob
+from pmtrack.rules.same_event import Told
 from pmtrack.rules.shop import Machine, Task
 from pmtrack.rules.windows import Windows
 from pmtrack.store import exports, history
@@ -149,63 +143,34 @@ def _starting(view: View, task: Task, days_done: Mapping[str, set[str]]) -> Star
     return Starting(task, view.situation(task), len(days))
 
 
-@dataclass(frozen=True)
-class Told:
-    """What a calendar is to tell: jobs and visits of its quarter, and what is done, by UID.
-
-    `elsewhere` has jobs of other quarters, which are told on where this file told of them before.
-    """
-
-    wanted: Sequence[CalendarJob]
-    settled: Mapping[str, Completed]
-    elsewhere: Sequence[PlannedJob] = ()
-
-
-def on_due_days(view: View, planned: QuarterJobs, said: Sequence[CalendarEntry]) -> Told:
+def on_due_days(file: QuarterFile, planned: QuarterJobs) -> Told:
     """What to tell without a plan: each job on the day to work by.
 
-    `said` is what the last file told; of its tasks, what was done since is told.
+    Of the tasks that the last file told of, what was done since is told.
     """
-    identity = exports.store_id(view.store)
+    view, jobs = file.view, file.own(planned.jobs, _occasion)
+    said = {entry.job.task: entry for entry in file.before}
     return Told(
-        wanted=[_calendar_job(view, job, job_uid(identity, job.key)) for job in planned.jobs],
-        settled=done_by_uid(view, completed_jobs(view, {entry.job.task for entry in said})),
-        elsewhere=planned.elsewhere,
+        wanted=[_calendar_job(view, job, file.uid(job.key)) for job in jobs],
+        done=completed_jobs(view, said),
+        perhaps=[
+            _calendar_job(view, job, file.uid(job.key))
+            for job in _told_before(file, planned.elsewhere)
+        ],
     )
 
 
-def done_by_uid(view: View, done: Mapping[str, Completed]) -> dict[str, Completed]:
-    """What is known of jobs by their keys, by their UIDs."""
-    identity = exports.store_id(view.store)
-    return {job_uid(identity, key): completed for key, completed in done.items()}
+def _occasion(job: PlannedJob) -> Occasion:
+    return Occasion(job.key, job.task.name, job.day, job.due_on)
 
 
-def calendar_entries(
-    view: View, quarter: Quarter, told: Told, before: Sequence[CalendarEntry], now: datetime
-) -> tuple[list[CalendarEntry], Revised | None]:
-    """What the calendar file is to say now, revised against what it said before, and kept.
-
-    Also how it differs from the last one, None for the first file of the quarter.
-    """
-    said = {entry.job.uid for entry in before}
-    wanted = [*told.wanted, *_told_before(view, told.elsewhere, said)]
-    told_anywhere = {job.uid for job in wanted} | (said & told.settled.keys())
-    elsewhere = exports.said_since(view.store, quarter.name, told_anywhere)
-    latest = {entry.job.uid: entry for entry in (*before, *elsewhere)}
-    entries = revise(latest.values(), wanted, told.settled, now)
-    if entries != in_order(before):
-        exports.keep_export(view.store, quarter.name, now, entries)
-    return entries, differences(latest.values(), entries) if before else None
-
-
-def _told_before(
-    view: View, jobs: Sequence[PlannedJob], said: Collection[str]
-) -> Iterator[CalendarJob]:
-    """The jobs that an earlier file told of, by UID."""
-    identity = exports.store_id(view.store)
-    for job in jobs if said else ():
-        if (uid := job_uid(identity, job.key)) in said:
-            yield _calendar_job(view, job, uid)
+def _told_before(file: QuarterFile, jobs: Iterable[PlannedJob]) -> Iterator[PlannedJob]:
+    """The jobs that the last file may have told of, by key, UID or day."""
+    keys = {entry.job.key or entry.job.uid for entry in file.before}
+    days = {(entry.job.task, entry.job.day) for entry in file.before}
+    for job in jobs if file.before else ():
+        if job.key in keys or file.uid(job.key) in keys or (job.task.name, job.day) in days:
+            yield job
 
 
 def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:
@@ -213,6 +178,7 @@ def _calendar_job(view: View, job: PlannedJob, uid: str) -> CalendarJob:
     supplier = view.shop.firm_of(task)
     return CalendarJob(
         uid=uid,
+        key=job.key,
         task=task.name,
         day=job.day,
         due_on=job.due_on,

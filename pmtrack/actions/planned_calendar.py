@@ -1,36 +1,55 @@
 """A saved plan as calendar entries: the crew's jobs one by one, a firm's jobs as its visit."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from datetime import date
 
-from pmtrack.actions.calendar import Told, done_by_uid, recurs_daily, text_of
+from pmtrack.actions.calendar import recurs_daily, text_of
+from pmtrack.actions.calendar_file import QuarterFile
+from pmtrack.actions.other_quarters import Occasion
 from pmtrack.actions.settled import completed_jobs
 from pmtrack.actions.view import View
+from pmtrack.rules.job_key import task_of
 from pmtrack.rules.plan import PlacedJob, Plan, Visit, visits_of
-from pmtrack.rules.revision import CalendarEntry, CalendarJob, Completed, job_uid
-from pmtrack.store.exports import store_id
+from pmtrack.rules.revision import CalendarJob, Completed
+from pmtrack.rules.same_event import Told
 
 
-def as_planned(
-    view: View, plan: Plan, said: Sequence[CalendarEntry], no_daily: bool = False
-) -> Told:
-    """What a calendar is to tell of a saved plan; `said` is what the last file told."""
-    identity = store_id(view.store)
+def as_planned(file: QuarterFile, plan: Plan, no_daily: bool = False) -> Told:
+    """What a calendar is to tell of a saved plan, and what was done since the last file."""
+    view = file.view
     jobs = [
         job
         for job in plan.jobs
         if not (no_daily and recurs_daily(job.task, view.workdays.weekdays))
     ]
-    tasks = {job.task.name for job in jobs} | {entry.job.task for entry in said}
+    tasks = {job.task.name for job in jobs} | {entry.job.task for entry in file.before}
     done = completed_jobs(view, tasks)
-    open_jobs = [job for job in jobs if job.key not in done]
-    visits = visits_of(open_jobs, view.shop.suppliers)
-    wanted = [
-        _job_entry(view, job, job_uid(identity, job.key)) for job in open_jobs if not job.visit
-    ]
-    wanted += [_visit_entry(view, visit, job_uid(identity, visit.name)) for visit in visits]
-    settled = done_by_uid(view, done | _visits_done(jobs, done))
-    return Told(wanted, settled)
+    last_done = _last_done(done)
+    to_do = [job for job in jobs if job.key not in done and not _is_passed(job, last_done)]
+    own = file.own(to_do, _occasion)
+    visits = visits_of(own, view.shop.suppliers)
+    wanted = [_job_entry(view, job, file.uid(job.key)) for job in own if not job.visit]
+    wanted += [_visit_entry(view, visit, file.uid(visit.name)) for visit in visits]
+    return Told(wanted, done | _visits_done(jobs, done))
+
+
+def _occasion(job: PlacedJob) -> Occasion:
+    return Occasion(job.key, job.task.name, job.day, job.due_on)
+
+
+def _last_done(done: Mapping[str, Completed]) -> dict[str, date]:
+    """The day on which each task was done last."""
+    found: dict[str, date] = {}
+    for key, deed in done.items():
+        task = task_of(key)
+        found[task] = max(found.get(task, deed.day), deed.day)
+    return found
+
+
+def _is_passed(job: PlacedJob, last_done: Mapping[str, date]) -> bool:
+    """Whether a job of an interval was skipped: the next one runs from what was done since."""
+    return bool(job.task.every) and job.day <= last_done.get(job.task.name, date.min)
 
 
 def _visits_done(jobs: Iterable[PlacedJob], done: Mapping[str, Completed]) -> dict[str, Completed]:
@@ -51,6 +70,7 @@ def _job_entry(view: View, job: PlacedJob, uid: str) -> CalendarJob:
     task = job.task
     return CalendarJob(
         uid=uid,
+        key=job.key,
         task=task.name,
         day=job.day,
         due_on=job.due_on,
@@ -73,6 +93,7 @@ def _visit_entry(view: View, visit: Visit, uid: str) -> CalendarJob:
     texts = ["\n".join(lines), *(_text(view, job) for job in visit.jobs)]
     return CalendarJob(
         uid=uid,
+        key=visit.name,
         task=visit.name,
         day=visit.day,
         due_on=min(job.due_on for job in visit.jobs),

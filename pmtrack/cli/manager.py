@@ -33,43 +33,40 @@ def calendar(
 
     Example: pmtrack calendar 2027-Q1 --out q1.ics --no-daily
     """
-    from pmtrack.actions.calendar import (
-        calendar_entries,
-        in_quarter,
-        left_out,
-        on_due_days,
-        quarter_jobs,
-    )
+    from pmtrack.actions.calendar import in_quarter, left_out, on_due_days, quarter_jobs
+    from pmtrack.actions.calendar_file import QuarterFile, calendar_entries
     from pmtrack.actions.planned_calendar import as_planned
     from pmtrack.actions.planning import parse_period, saved_plan
     from pmtrack.actions.view import View
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.load import week_loads
-    from pmtrack.screens.calendar_screen import Written, show_calendar
-    from pmtrack.store.exports import last_export, store_id
+    from pmtrack.screens.calendar_screen import Written, say_left_to_others, show_calendar
+    from pmtrack.store.exports import store_id
 
     session: Session = context.obj
     asked = parse_period(quarter)
     keep_apart(out, session.store)
     with session.recording(None) as recorder:
         view: View = recorder.view
-        said = last_export(view.store, asked.name)
+        plan = saved_plan(view, asked)
+        file = QuarterFile(view, asked, plan)
         jobs: Sequence[PlacedJob | PlannedJob]
-        if plan := saved_plan(view, asked):
+        if plan:
             jobs, left = plan.jobs, left_out(view, asked, no_daily)
-            told = as_planned(view, plan, said, no_daily)
+            told = as_planned(file, plan, no_daily)
         else:
             planned = quarter_jobs(view, asked, no_daily)
             jobs, left = planned.jobs, planned.left
-            told = on_due_days(view, planned, said)
-        entries, revised = calendar_entries(view, asked, told, said, recorder.now)
+            told = on_due_days(file, planned)
+        said = calendar_entries(file, told, recorder.now)
         title = f"{view.shop.name}: maintenance {asked.name}"
-        data = calendar_file(title, f"{store_id(view.store)}", entries, todos)
+        data = calendar_file(title, f"{store_id(view.store)}", said.entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
         loads = week_loads(jobs, view.workdays, view.shop.crew_hours)
-    own = [entry for entry in entries if in_quarter(entry.job, asked)]
-    show_calendar(out, Written(own, revised, todos), left, loads)
+    own = [entry for entry in said.entries if in_quarter(entry.job, asked)]
+    show_calendar(out, Written(own, said.revised, todos), left, loads)
+    say_left_to_others(said.left)
     if plan and plan.unfit:
         say(
             f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {asked.name}' tells why"

@@ -194,28 +194,29 @@ def publish(
 
     Example: pmtrack publish 2027-Q1 --url https://calendar.example/maintenance/
     """
-    from pmtrack.actions.calendar import calendar_entries
+    from pmtrack.actions.calendar_file import QuarterFile, calendar_entries
     from pmtrack.actions.planned_calendar import as_planned
     from pmtrack.actions.planning import parse_period
     from pmtrack.cli.files import progress
     from pmtrack.publishing.address import parse_address
     from pmtrack.publishing.collection import publish as put
     from pmtrack.publishing.credentials import login_for
-    from pmtrack.store.exports import last_export
+    from pmtrack.screens.calendar_screen import say_left_to_others
 
     session: Session = context.obj
     period = parse_period(quarter)
     login_for(parse_address(url))  # what is refused here is not kept as published
     with session.recording(None) as recorder:
         view = recorder.view
-        said = last_export(view.store, period.name)
-        told = as_planned(view, _saved(view, period), said, no_daily)
-        entries, _ = calendar_entries(view, period, told, said, recorder.now)
+        plan = _saved(view, period)
+        file = QuarterFile(view, period, plan)
+        said = calendar_entries(file, as_planned(file, plan, no_daily), recorder.now)
         title = f"{view.shop.name}: maintenance"
     with progress("publishing") as advance:
-        done = put(url, entries, todos, title, advance)
+        done = put(url, said.entries, todos, title, advance)
     made = "a new calendar; " if done.created else ""
     tell(f"{made}{done.added} added, {done.changed} changed, {done.unchanged} as they were")
+    say_left_to_others(said.left)
 
 
 def _saved(view: "View", period: "Quarter") -> "Plan":

@@ -1,6 +1,6 @@
 """What a calendar file holds, and what it leaves out."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from textwrap import fill
@@ -37,6 +37,12 @@ def _say_left_out(why: str, tasks: Sequence[str]) -> None:
     if tasks:
         told = f"Left out {why}: {', '.join(tasks)}"
         say(fill(told, WIDTH, subsequent_indent="  ", break_on_hyphens=False))
+
+
+def say_left_to_others(left: Mapping[str, int]) -> None:
+    """Say how many jobs the calendars of other quarters tell."""
+    for quarter in sorted(left):
+        say(f"{counted(left[quarter], 'job')} left to the calendar of {quarter}")
 
 
 def _counted(written: Written) -> str:

@@ -1,11 +1,12 @@
 """What calendar files have said: each export is kept whole, so that a revision can follow on."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import date, datetime
 from uuid import UUID
 
 from pmtrack.rules.revision import CalendarEntry, CalendarJob
-from pmtrack.store.codec import to_instant, to_text
+from pmtrack.store.codec import to_date, to_instant, to_text
 from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode, encode
 
@@ -34,21 +35,59 @@ def was_exported(store: Store, period: str) -> bool:
     return store.row("SELECT 1 FROM export WHERE period = ?", period) is not None
 
 
-def said_since(store: Store, period: str, uids: Iterable[str]) -> list[CalendarEntry]:
-    """What files of other periods said last of some events, if later than the period's own last."""
-    since = store.row("SELECT max(id) FROM export WHERE period = ?", period)
-    last = store.row("SELECT max(id) FROM export")
-    if since == last:
-        return []
+def highest(store: Store, period: str, uids: Iterable[str]) -> list[CalendarEntry]:
+    """The highest revision that any file ever said of some events.
+
+    Left out is what the period's own last file says.
+    """
+    if store.row("SELECT 1 FROM export WHERE period <> ?", period) is None:
+        return []  # each file of a period goes on from the one before
+    own = store.row("SELECT max(id) FROM export WHERE period = ?", period)
     found = list[Row]()
     for some in _in_batches(sorted(uids)):
         found += store.rows(
-            "SELECT sequence, stamp, cancelled, definition, max(export) FROM export_event"
-            f" WHERE uid IN ({', '.join('?' * len(some))}) AND export > ? GROUP BY uid",
+            "SELECT sequence, stamp, cancelled, definition FROM (SELECT *, row_number() OVER"
+            " (PARTITION BY uid ORDER BY sequence DESC, stamp DESC, export IS ?1 DESC, export DESC)"
+            f" AS place FROM export_event WHERE uid IN ({', '.join('?' * len(some))}))"
+            " WHERE place = 1 AND export IS NOT ?1",
+            own and own[0],
             *some,
-            (since and since[0]) or 0,
         )
-    return [_entry(row[:4]) for row in found]
+    return [_entry(row) for row in found]
+
+
+@dataclass(frozen=True)
+class OpenEvent:
+    """An event that the last file of a period told as still to be done; older files had no key."""
+
+    period: str
+    uid: str
+    task: str
+    key: str
+    day: date
+
+
+def open_elsewhere(store: Store, period: str, since: date) -> list[OpenEvent]:
+    """The open events from a day on in the last files of all other periods."""
+    rows = store.rows(
+        "SELECT last.period, event.uid, event.task,"
+        " coalesce(json_extract(event.definition, '$.key'), ''),"
+        " json_extract(event.definition, '$.day') AS day"
+        " FROM (SELECT period, max(id) AS id FROM export WHERE period <> ? GROUP BY period) AS last"
+        " JOIN export_event AS event ON event.export = last.id"
+        " WHERE NOT event.cancelled AND json_extract(event.definition, '$.done') IS NULL"
+        " AND day >= ? ORDER BY last.id, event.uid",
+        period,
+        since.isoformat(),
+    )
+    return [
+        OpenEvent(told_in, uid, task, key, to_date(day)) for told_in, uid, task, key, day in rows
+    ]
+
+
+def uids_told(store: Store) -> set[str]:
+    """The UIDs of all events that any file ever told."""
+    return {uid for (uid,) in store.rows("SELECT DISTINCT uid FROM export_event")}
 
 
 def _in_batches(uids: Sequence[str]) -> Iterator[Sequence[str]]:

@@ -1,5 +1,6 @@
 """The days that the saved plans have for jobs: the last plan of each period counts."""
 
+from dataclasses import dataclass
 from datetime import date
 
 from pmtrack.store.codec import to_date
@@ -50,3 +51,32 @@ def days_ahead(store: Store, day: date) -> dict[str, date]:
         day.isoformat(),
     )
     return {key: to_date(found) for key, found in rows}
+
+
+@dataclass(frozen=True)
+class PlannedElsewhere:
+    """A job in another period's saved plan, without a day if it does not fit there.
+
+    `later` tells that this plan was saved after that of the period that asks.
+    """
+
+    period: str
+    key: str
+    task: str
+    day: date | None
+    later: bool
+
+
+def planned_elsewhere(store: Store, period: str) -> list[PlannedElsewhere]:
+    """The jobs in the last saved plans of all periods but one, that of the later plan last."""
+    rows = store.rows(
+        f"{_LAST_PLANS} SELECT plan.period, job.key, job.task, job.day,"
+        " last.id > coalesce((SELECT max(id) FROM plan WHERE period = ?1), 0)"
+        " FROM last JOIN plan ON plan.id = last.id JOIN plan_job AS job ON job.plan = last.id"
+        " WHERE plan.period <> ?1 ORDER BY last.id, job.key",
+        period,
+    )
+    return [
+        PlannedElsewhere(period, key, task, to_date(day) if day else None, bool(later))
+        for period, key, task, day, later in rows
+    ]

@@ -1,0 +1,133 @@
+"""The calendars of two quarters on one calendar: each job in one of them, no event flips."""
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from tests.cli.test_plan_outputs import calendar
+from tests.command import Command
+from tests.planned_shop import Q1, TOLD, apply, plan, store, told_changes, with_task
+
+Q4 = "2026-Q4"
+WIPE = "TP-1: Wipe"
+# due on 16 and 23 December, and then on the 30th, when the shop is closed: so on Monday 4 January
+WEEKLY = "title: Wipe, every: 1 week, minutes: 5, last_done: {on: 2026-12-09}"
+Events = dict[str, tuple[str, int, str]]
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Command:
+    """The shop worked by hand, with a weekly task."""
+    return store(tmp_path, with_task("TP-1", "weekly", WEEKLY))
+
+
+def told(run: Command, quarter: str, now: str = TOLD) -> Events:
+    """Day, SEQUENCE and STATUS of the weekly events in a quarter's file, by UID."""
+    found = calendar(run, quarter=quarter, now=now)
+    return {
+        uid: (event["DTSTART"], int(event["SEQUENCE"]), event["STATUS"])
+        for uid, event in found.items()
+        if event["SUMMARY"].endswith(WIPE)
+    }
+
+
+def on(events: Events, day: str) -> dict[str, tuple[int, str]]:
+    """SEQUENCE and STATUS of the events on a day, by UID."""
+    return {uid: (number, status) for uid, (at, number, status) in events.items() if at == day}
+
+
+ONCE = [(0, "CONFIRMED")]
+
+
+def test_replanning_one_quarter_leaves_the_other_quarters_jobs_alone(run: Command) -> None:
+    plan(run, "--save")
+    first = told(run, Q1)
+    assert list(on(first, "20270104").values()) == ONCE
+    plan(run, "--save", quarter=Q4)
+    fourth = told(run, Q4)
+    assert on(fourth, "20270104") == on(first, "20270104")  # the same event, as it was
+    plan(run, "--save")
+    again = told(run, Q1)
+    assert on(again, "20270104") == {}  # left to the quarter that plans it
+    assert {uid: e for uid, e in first.items() if uid in again} == again
+    for _ in range(2):
+        assert told(run, Q4) == fourth
+        assert told(run, Q1) == again
+
+
+def test_of_two_plans_with_the_same_job_the_later_tells_it(run: Command) -> None:
+    plan(run, "--save")
+    plan(run, "--save", quarter=Q4)
+    out = str(run.store.with_name("q1.ics"))
+    left = run("calendar", Q1, "--out", out, now=TOLD)
+    assert "1 job left to the calendar of 2026-Q4" in left.err
+    assert on(told(run, Q1), "20270104") == {}
+    assert list(on(told(run, Q4), "20270104").values()) == ONCE
+
+
+def test_a_job_that_only_the_other_plan_has_stays_until_that_is_told(run: Command) -> None:
+    plan(run, "--save")
+    first = told(run, Q1)
+    plan(run, "--save", quarter=Q4)
+    assert told(run, Q1) == first  # the calendar of the fourth quarter was not written yet
+
+
+def test_without_plans_a_job_is_told_by_the_quarter_in_which_it_is_due(run: Command) -> None:
+    assert len(on(told(run, Q4), "20270104")) == 1
+    assert on(told(run, Q1), "20270104") == {}
+    assert "20270111" in {day for day, *_ in told(run, Q1).values()}
+
+
+def test_without_plans_a_job_of_a_quarter_that_is_over_goes_to_the_next(run: Command) -> None:
+    (planned,) = on(told(run, Q4), "20270104")
+    for day in ("2026-12-16", "2026-12-23"):
+        assert run("done", "TP-1/weekly", "--at", day, now=f"{day}T15:00").status == 0
+    # not done on the 4th
+    assert on(told(run, Q1, now="2027-01-05T08:00"), "20270105") == {planned: (1, "CONFIRMED")}
+
+
+def test_a_plan_goes_before_a_quarter_without_one(run: Command) -> None:
+    plan(run, "--save", quarter=Q4)
+    assert on(told(run, Q1), "20270104") == {}
+    assert len(on(told(run, Q4), "20270104")) == 1
+
+
+def test_a_sequence_never_falls_from_one_quarters_file_to_anothers(run: Command) -> None:
+    uid, highest = "", 0
+    for every, quarter in (("1 week", Q4), ("2 weeks", Q1), ("1 week", Q4), ("2 weeks", Q1)):
+        apply(run, with_task("TP-1", "weekly", WEEKLY.replace("1 week", every)))
+        plan(run, "--save", quarter=Q4)
+        plan(run, "--save")
+        for name in (quarter, Q1, Q4):
+            for found, (_, sequence, _) in told(run, name).items():
+                uid = uid or found
+                if found == uid:
+                    assert sequence >= highest
+                    highest = sequence
+
+
+def test_a_skipped_week_leaves_the_other_weeks_events_as_they_are(tmp_path: Path) -> None:
+    open_all_year = "  closed:\n    - {from: 2026-12-24, to: 2027-01-01, why: winter shutdown}\n"
+    weekly = WEEKLY.replace("2026-12-09", "2026-12-14")
+    run = store(tmp_path, with_task("TP-1", "weekly", weekly).replace(open_all_year, ""))
+    plan(run, "--save")
+    before = told(run, Q1)
+    mondays = [date(2027, 1, 4) + week * timedelta(days=7) for week in range(13)]
+    days = {(f"{day:%Y%m%d}", 0, "CONFIRMED") for day in mondays}
+    assert set(before.values()) == days
+    # 21 December is skipped, so that the first job is that of the 28th
+    assert run("done", "TP-1/weekly", "--at", "2026-12-28", now="2026-12-28T15:00").status == 0
+    planned = plan(run, "--save", now="2026-12-29T08:00")
+    assert told_changes(planned) == set()
+    assert told(run, Q1, now="2026-12-29T09:00") == before
+    # what is done then is told by the event of its day, and what moves moves
+    assert run("done", "TP-1/weekly", "--at", "2027-01-04", now="2027-01-04T15:00").status == 0
+    moved = run("pin", "TP-1/weekly", "2027-01-13", now="2027-01-04T15:00")
+    assert moved.status == 0
+    plan(run, "--save", now="2027-01-05T08:00")
+    after = told(run, Q1, now="2027-01-05T09:00")
+    (first,), (second,) = on(before, "20270104"), on(before, "20270111")
+    assert after[first] == ("20270104", 1, "CONFIRMED")
+    assert after[second] == ("20270113", 1, "CONFIRMED")
+    assert after.keys() == before.keys()
