@@ -161,7 +161,8 @@ class Reasons:
         """Its due date is another, and what made it so."""
         if old.due_on == new.due_on:
             return None
-        why = self._rule_changed(new.task) or self._other_job(new.task.name, new.day)
+        by = min(old.day, new.day)  # what comes after the old day is no reason to leave it
+        why = self._rule_changed(new.task) or self._other_job(new.task.name, by)
         if why is None and any(not interval.is_calendar for interval in new.task.every):
             why = "the meter was read since"
         due = f"due {_told(new.due_on)} now, not {_told(old.due_on)}"

@@ -168,6 +168,15 @@ def test_a_job_moves_as_the_one_before_it_is_planned_for_another_day() -> None:
     ]
 
 
+def test_a_job_after_the_day_that_it_had_is_no_reason_to_leave_it() -> None:
+    before = plan(placed(WEEKLY, "#1", "01-11"), placed(WEEKLY, "#2", "01-18"))
+    after = plan(placed(WEEKLY, "#1", "02-15"), placed(WEEKLY, "#2", "02-22"))
+    assert [change.why for change in changes(before, after, since())] == [
+        "due Mon 2027-02-15 now, not Mon 2027-01-11",
+        "due Mon 2027-02-22 now, not Mon 2027-01-18",
+    ]
+
+
 def test_a_job_moves_as_one_that_covers_it_came() -> None:
     before = plan(placed(MONTHLY, "#2", "02-15"))
     after = plan(placed(YEARLY, "#1", "01-20"), placed(MONTHLY, "#2", "02-19"))
