@@ -66,7 +66,6 @@ def identify(published: Iterable[CalendarEntry], told: Told, uids: Uids) -> Iden
     for job in told.wanted:
         if job.key not in uid_by_key:
             uid_by_key[job.key] = _new(job.key, uids, taken)
-            taken.add(uid_by_key[job.key])
     keys = {uid: key for key, uid in done.items()}
     return Identified(
         events=[_known_as(entry, keys) for entry in events.values()],

@@ -81,6 +81,8 @@ def test_after_a_skipped_week_each_monday_keeps_its_event() -> None:
     told = found(events, wanted, {"A/w#1": monday(2), "A/w#2": monday(3)})
     assert by_key(told) == {"A/w#3": "A/w#4", "A/w#4": "A/w#5", "A/w#5": "A/w#6"}
     assert told.settled == {uid("A/w#2"): deed(monday(2)), uid("A/w#3"): deed(monday(3))}
+    keys = [event.job.key for event in told.events]
+    assert keys == ["A/w#1", "A/w#1", "A/w#2", "A/w#4", "A/w#5", "A/w#6"]
     entries = revise(told.events, told.wanted, told.settled, LATER)
     assert [entry.job.day for entry in entries if entry.cancelled] == [monday(1)]
     assert [entry.sequence for entry in entries] == [1, 1, 1, 0, 0, 0]
@@ -179,6 +181,12 @@ def test_a_job_done_on_another_day_is_known_by_its_key() -> None:
     )
     assert told.settled.keys() == {uid("A/w#1")}
     assert by_key(told) == {"A/w#2": "A/w#2"}
+
+
+def test_of_two_events_with_the_key_of_what_was_done_the_cancelled_one_comes_last() -> None:
+    gone = event(job("A/w#1", monday(3), "A/w#0"), cancelled=True)
+    told = found([gone, event(weekly(1, monday(2)))], [], {"A/w#1": monday(1)})
+    assert told.settled.keys() == {uid("A/w#1")}
 
 
 def test_what_was_told_as_done_stays_when_an_earlier_job_comes_out() -> None:
