@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from pmtrack.actions.outdated_plans import is_retired
 from pmtrack.actions.view import View
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.plan import Quarter
@@ -32,14 +33,14 @@ class OtherQuarters:
 
     def __init__(self, view: View, quarter: Quarter, has_plan: bool) -> None:
         self._today = view.day
-        retired = view.stored.retired_on
-        planned = [j for j in planned_elsewhere(view.store, quarter.name) if j.task not in retired]
+        everything = planned_elsewhere(view.store, quarter.name)
+        planned = [job for job in everything if not is_retired(view, job.task)]
         self._ahead = [job for job in planned if job.day and job.day >= view.day]
         self._claim([job for job in planned if job.later] if has_plan else self._ahead)
         self._keys = {job.key for job in self._ahead}
         self._days = {(job.task, job.day) for job in self._ahead}
         found = open_elsewhere(view.store, quarter.name, view.day)
-        self.events = [event for event in found if event.task not in retired]
+        self.events = [event for event in found if not is_retired(view, event.task)]
         self._files = {event.uid: event.period for event in self.events}
         self._due_there = {} if has_plan else self._told_ahead()
 

@@ -35,6 +35,7 @@ def calendar(
     """
     from pmtrack.actions.calendar import in_quarter, left_out, on_due_days, quarter_jobs
     from pmtrack.actions.calendar_file import QuarterFile, calendar_entries
+    from pmtrack.actions.outdated_plans import without_retired
     from pmtrack.actions.planned_calendar import as_planned
     from pmtrack.actions.planning import parse_period, saved_plan
     from pmtrack.actions.view import View
@@ -42,6 +43,7 @@ def calendar(
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.load import week_loads
     from pmtrack.screens.calendar_screen import Written, say_left_to_others, show_calendar
+    from pmtrack.screens.outdated_screen import say_retired
     from pmtrack.store.exports import store_id
 
     session: Session = context.obj
@@ -49,7 +51,9 @@ def calendar(
     keep_apart(out, session.store)
     with session.recording(None) as recorder:
         view: View = recorder.view
-        plan = saved_plan(view, asked)
+        plan, retired = saved_plan(view, asked), list[str]()
+        if plan:
+            plan, retired = without_retired(view, plan)
         file = QuarterFile(view, asked, plan)
         jobs: Sequence[PlacedJob | PlannedJob]
         if plan:
@@ -67,6 +71,7 @@ def calendar(
     own = [entry for entry in said.entries if in_quarter(entry.job, asked)]
     show_calendar(out, Written(own, said.revised, todos), left, loads)
     say_left_to_others(said.left)
+    say_retired(asked.name, retired)
     if plan and plan.unfit:
         say(
             f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {asked.name}' tells why"

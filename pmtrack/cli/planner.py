@@ -143,14 +143,17 @@ def sheet(
     from pmtrack.actions.planning_view import wall_sheet
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.quarter_sheet import quarter_sheet
+    from pmtrack.screens.outdated_screen import say_retired
 
     session: Session = context.obj
     keep_apart(out, session.store)
     period = parse_period(quarter)
     with session.view() as (view, _):
-        made = quarter_sheet(wall_sheet(view, period, _saved(view, period), no_daily))
+        plan, retired = _saved(view, period)
+        made = quarter_sheet(wall_sheet(view, period, plan, no_daily))
     write_whole(out, made.encode())
     tell(f"{out}: the sheet of {period.name}; open it in a browser and print it")
+    say_retired(period.name, retired)
 
 
 def cards(
@@ -169,15 +172,18 @@ def cards(
     from pmtrack.actions.planning_view import cards_of
     from pmtrack.cli.files import keep_apart, write_whole
     from pmtrack.exports.job_cards import job_cards
+    from pmtrack.screens.outdated_screen import say_retired
 
     session: Session = context.obj
     keep_apart(out, session.store)
     period = parse_period(quarter)
     with session.view() as (view, _):
-        found = cards_of(view, _saved(view, period), task, week, no_daily)
+        plan, retired = _saved(view, period)
+        found = cards_of(view, plan, task, week, no_daily)
         made = job_cards(found)
     write_whole(out, made.encode())
     tell(f"{out}: {len(found)} job cards; open it in a browser and print it")
+    say_retired(period.name, retired)
 
 
 def publish(
@@ -202,13 +208,14 @@ def publish(
     from pmtrack.publishing.collection import publish as put
     from pmtrack.publishing.credentials import login_for
     from pmtrack.screens.calendar_screen import say_left_to_others
+    from pmtrack.screens.outdated_screen import say_retired
 
     session: Session = context.obj
     period = parse_period(quarter)
     login_for(parse_address(url))  # what is refused here is not kept as published
     with session.recording(None) as recorder:
         view = recorder.view
-        plan = _saved(view, period)
+        plan, retired = _saved(view, period)
         file = QuarterFile(view, period, plan)
         said = calendar_entries(file, as_planned(file, plan, no_daily), recorder.now)
         title = f"{view.shop.name}: maintenance"
@@ -217,10 +224,15 @@ def publish(
     made = "a new calendar; " if done.created else ""
     tell(f"{made}{done.added} added, {done.changed} changed, {done.unchanged} as they were")
     say_left_to_others(said.left)
+    say_retired(period.name, retired)
 
 
-def _saved(view: "View", period: "Quarter") -> "Plan":
-    """The saved plan of a quarter. Raises Refused when there is none."""
+def _saved(view: "View", period: "Quarter") -> tuple["Plan", list[str]]:
+    """The saved plan of a quarter, and its tasks that were retired, which are left out of it.
+
+    Raises Refused when there is none.
+    """
+    from pmtrack.actions.outdated_plans import without_retired
     from pmtrack.actions.planning import saved_plan
     from pmtrack.errors import Refused
 
@@ -229,4 +241,4 @@ def _saved(view: "View", period: "Quarter") -> "Plan":
         raise Refused(
             f"no plan of {period.name} is saved; save one with 'pmtrack plan {period.name} --save'"
         )
-    return found
+    return without_retired(view, found)

@@ -37,9 +37,12 @@ def apply(
 
     Example: pmtrack apply shop.yaml
     """
+    from pmtrack.actions.outdated_plans import outdated_plans
     from pmtrack.actions.setup import apply_shop, read_shop_file
+    from pmtrack.rules.shoptime import local_date
     from pmtrack.rules.text import needed
     from pmtrack.screens.changes_screen import show_changes
+    from pmtrack.screens.outdated_screen import say_outdated
     from pmtrack.store import open_store
     from pmtrack.store.damage import told_as_damage
 
@@ -51,9 +54,11 @@ def apply(
     try:
         with told_as_damage(store), store.writing():
             changes = apply_shop(store, shop, now, name)
+            outdated = outdated_plans(store, changes, local_date(now, shop.zone))
     finally:
         store.close()
     show_changes(changes)
+    say_outdated(outdated)
 
 
 def demo(context: typer.Context) -> None:

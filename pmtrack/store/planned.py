@@ -53,6 +53,18 @@ def days_ahead(store: Store, day: date) -> dict[str, date]:
     return {key: to_date(found) for key, found in rows}
 
 
+def planned_tasks(store: Store) -> dict[str, set[str]]:
+    """The tasks of the last saved plan of each period, in order of the periods."""
+    found: dict[str, set[str]] = {}
+    for period, task in store.rows(
+        f"{_LAST_PLANS} SELECT DISTINCT plan.period, job.task FROM last"
+        " JOIN plan ON plan.id = last.id JOIN plan_job AS job ON job.plan = last.id"
+        " ORDER BY plan.period"
+    ):
+        found.setdefault(period, set()).add(task)
+    return found
+
+
 @dataclass(frozen=True)
 class PlannedElsewhere:
     """A job in another period's saved plan, without a day if it does not fit there.
