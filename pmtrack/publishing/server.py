@@ -10,7 +10,15 @@ from urllib.parse import quote, urljoin
 from pmtrack.errors import PmtrackError, Refused
 from pmtrack.publishing.address import SAFE, Address
 from pmtrack.publishing.credentials import Login
-from pmtrack.publishing.trouble import NotTaken, answered, failed, missing_extra, not_taken
+from pmtrack.publishing.trouble import (
+    NO_FOLDER,
+    NotTaken,
+    answered,
+    failed,
+    missing_extra,
+    not_taken,
+    unseen,
+)
 
 if TYPE_CHECKING:
     from caldav.davclient import DAVClient
@@ -20,6 +28,7 @@ TIMEOUT = 30  # seconds without a sign of the server
 BATCH = 100  # objects asked for at once, so that no answer takes long to make
 CALENDAR = "{urn:ietf:params:xml:ns:caldav}calendar"
 RESOURCE_TYPE = "{DAV:}resourcetype"
+IS_THERE = "{DAV:}resource-must-be-null"
 
 
 @dataclass(frozen=True)
@@ -84,13 +93,20 @@ class Server:
 
         body = str(cdav.Mkcalendar() + (dav.Set() + (dav.Prop() + dav.DisplayName(name))))
         try:
-            status = self._ask("MKCALENDAR", self._address.url, body if name else "").status
+            answer = self._ask("MKCALENDAR", self._address.url, body if name else "")
         except NotTaken as error:
             raise self._not_created(f"{error}") from None
-        if status == 409:
-            raise self._not_created("the folder above it does not exist; check the URL")
-        if status >= 300:
-            raise self._not_created(answered(status, self._user))
+        if answer.status == 409:
+            raise self._not_created(self._conflict(answer))
+        if answer.status >= 300:
+            raise self._not_created(answered(answer.status, self._user))
+
+    def _conflict(self, answer: "DAVResponse") -> str:
+        """What stands in the way of a calendar (status 409, RFC 4791 5.3.1 and RFC 4918 9.3.1)."""
+        if answer.tree is not None and answer.tree.find(IS_THERE) is not None:
+            return unseen(self._user)
+        above = self._ask("PROPFIND", urljoin(self._address.url, ".."), "", {"Depth": "0"})
+        return NO_FOLDER if above.status in (404, 410) else answered(409, self._user)
 
     def _not_created(self, reason: str) -> Refused:
         return Refused(

@@ -7,6 +7,11 @@ LOGIN_HELP = (
     "in the keyring"
 )
 AGAIN = "try again later, or ask who runs the server"
+NO_FOLDER = (
+    "the folder above it does not exist; check the URL; a server that keeps a folder for each user "
+    "may make it only when that user first logs in with a calendar program"
+)
+OTHER = "give another URL, or another login"
 ANSWERS = {
     404: "there is nothing at this URL; check it",
     405: "no calendar server answers at this URL; check it",
@@ -41,6 +46,11 @@ def answered(status: int, user: str | None) -> str:
     if status >= 500:
         return f"the server has trouble of its own (status {status}); {AGAIN}"
     return f"the server does not take it (status {status}); ask who runs it"
+
+
+def unseen(user: str | None) -> str:
+    """That there is something at the URL which the server does not show."""
+    return f"something is there that the server does not show {user or 'without a login'}; {OTHER}"
 
 
 def not_taken(status: int) -> str:
