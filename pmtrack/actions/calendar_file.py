@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from functools import partial
+from functools import cache, partial
 from typing import TypeVar
 
 from pmtrack.actions.other_quarters import Occasion, OtherQuarters
@@ -35,7 +35,7 @@ class QuarterFile:
         self.quarter = quarter
         self.before: Sequence[CalendarEntry] = exports.last_export(view.store, quarter.name)
         self.others = OtherQuarters(view, quarter, plan is not None)
-        self.uid: Callable[[str], str] = partial(job_uid, exports.store_id(view.store))
+        self.uid = cache(partial(job_uid, exports.store_id(view.store)))
         self.left: dict[tuple[str, date], str] = {}
 
     def own(self, jobs: Iterable[Job], occasion: Callable[[Job], Occasion]) -> list[Job]:
