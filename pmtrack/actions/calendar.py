@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from pmtrack.actions.calendar_file import QuarterFile
@@ -13,7 +13,7 @@ from pmtrack.exports.job_text import job_text
 from pmtrack.rules.base import covered
 from pmtrack.rules.due import TaskDue, task_due
 from pmtrack.rules.forecast import Chain, PlannedJob, Starting, forecast
-from pmtrack.rules.plan import Quarter
+from pmtrack.rules.plan import Plan, Quarter
 from pmtrack.rules.plan_reading import why_due
 from pmtrack.rules.recurrence import is_daily
 from pmtrack.rules.revision import CalendarJob
@@ -68,6 +68,13 @@ def left_out(view: View, quarter: Quarter, no_daily: bool = False) -> LeftOut:
             jobs = _jobs(view, live, quarter.last + LOOK_PAST, windows)
             left.undated.extend(_without_jobs(blind, jobs))
     return left
+
+
+def of_plan(left: LeftOut, plan: Plan) -> tuple[LeftOut, list[str]]:
+    """What the calendar of a saved plan leaves out; and the paused tasks that it has jobs of."""
+    planned = {job.task.name for job in plan.jobs}
+    paused = [name for name in left.paused if name not in planned]
+    return replace(left, paused=paused), [name for name in left.paused if name in planned]
 
 
 def _live_by_machine(view: View, no_daily: bool, left: LeftOut) -> Iterator[list[Starting]]:

@@ -33,7 +33,7 @@ def calendar(
 
     Example: pmtrack calendar 2027-Q1 --out q1.ics --no-daily
     """
-    from pmtrack.actions.calendar import in_quarter, left_out, on_due_days, quarter_jobs
+    from pmtrack.actions.calendar import in_quarter, left_out, of_plan, on_due_days, quarter_jobs
     from pmtrack.actions.calendar_file import QuarterFile, calendar_entries
     from pmtrack.actions.outdated_plans import without_retired
     from pmtrack.actions.planned_calendar import as_planned
@@ -43,7 +43,7 @@ def calendar(
     from pmtrack.exports.icalendar_file import calendar_file
     from pmtrack.rules.load import week_loads
     from pmtrack.screens.calendar_screen import Written, say_left_to_others, show_calendar
-    from pmtrack.screens.outdated_screen import say_retired
+    from pmtrack.screens.outdated_screen import say_paused, say_retired
     from pmtrack.store.exports import store_id
 
     session: Session = context.obj
@@ -51,13 +51,14 @@ def calendar(
     keep_apart(out, session.store)
     with session.recording(None) as recorder:
         view: View = recorder.view
-        plan, retired = saved_plan(view, asked), list[str]()
+        plan, retired, paused = saved_plan(view, asked), list[str](), list[str]()
         if plan:
             plan, retired = without_retired(view, plan)
         file = QuarterFile(view, asked, plan)
         jobs: Sequence[PlacedJob | PlannedJob]
         if plan:
-            jobs, left = plan.jobs, left_out(view, asked, no_daily)
+            left, paused = of_plan(left_out(view, asked, no_daily), plan)
+            jobs = plan.jobs
             told = as_planned(file, plan, no_daily)
         else:
             planned = quarter_jobs(view, asked, no_daily)
@@ -72,6 +73,7 @@ def calendar(
     show_calendar(out, Written(own, said.revised, todos), left, loads)
     say_left_to_others(said.left)
     say_retired(asked.name, retired)
+    say_paused(asked.name, paused)
     if plan and plan.unfit:
         say(
             f"{len(plan.unfit)} jobs have no day in the plan; 'pmtrack plan {asked.name}' tells why"

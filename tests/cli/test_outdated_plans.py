@@ -130,6 +130,22 @@ def test_the_calendar_cancels_what_was_retired_and_keeps_the_visit(saved: Comman
     assert "PB-1" not in visit["DESCRIPTION"]
 
 
+def test_a_plan_that_has_jobs_of_a_machine_out_of_service_is_told(saved: Command) -> None:
+    before = calendar(saved)
+    assert saved("idle", "PB-1", "--why", "drive out", now=TOLD).status == 0
+    told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
+    assert told.err == (
+        "Still in the plan, though the machine is out of service: PB-1/half-year,\n"
+        f"  PB-1/belt\n{ADVICE}\n"
+    )
+    assert calendar(saved).keys() == before.keys()
+    plan(saved, "--save")
+    told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
+    assert "while the machine is out of service: PB-1/half-year, PB-1/belt" in " ".join(
+        (told.out + told.err).split()
+    )
+
+
 def test_a_retired_one_off_job_goes_with_its_machine(saved: Command) -> None:
     assert saved("job", "PB-1", "guard loose", "--wanted", "2027-01-13", now=TOLD).status == 0
     plan(saved, "--save")

@@ -189,6 +189,7 @@ def test_the_calendar_follows_the_saved_plan(saved: Command) -> None:
 
 def test_a_calendar_of_a_saved_plan_says_what_it_leaves_out(saved: Command) -> None:
     assert saved("idle", "FE-1", "--why", "hall cleared", now=TOLD).status == 0
+    plan(saved, "--save")
     told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
     left = next(line for line in told.err.splitlines() if line.startswith("Left out"))
     assert left == "Left out while the machine is out of service: FE-1/look"
