@@ -14,6 +14,7 @@ from pmtrack.rules.shop import Interval
 from pmtrack.rules.situation import RuleDue
 
 WIDE = timedelta(days=7)  # of a range, from which on a day is called uncertain
+LEAST_SHORT = 0.1  # hours: a shortage of less is told as this
 
 
 @dataclass(frozen=True)
@@ -165,6 +166,24 @@ def _no_shift(job: LeftOut) -> tuple[str, str, str]:
     )
 
 
+def _room_but_no_day(job: LeftOut, day: date) -> tuple[str, str, str]:
+    """The crew would have the time, on that day the most."""
+    found, task = job.choice, job.chain.task
+    if task.machine_down:
+        return (
+            "shift",
+            f"on each day from {found.first} to {found.last} other work takes the crew's hours, or "
+            f"the time in which {task.machine} may stand for it",
+            "pin it to a day outside its window, split it, or schedule a longer shift",
+        )
+    return (
+        "crew",
+        f"the crew has time for it on {day:%a %Y-%m-%d}, but no plan was found that puts it there "
+        "and leaves out no other job",
+        f"pin it to that day: pmtrack pin {task.name} {day}",
+    )
+
+
 def _no_crew(job: LeftOut, load: Mapping[int, float], room: float) -> tuple[str, str, str]:
     found, minutes = job.choice, float(job.chain.task.minutes or 0)
     best = min(found.days, key=lambda day: (load.get(day, 0.0), day))
@@ -173,6 +192,9 @@ def _no_crew(job: LeftOut, load: Mapping[int, float], room: float) -> tuple[str,
     if minutes > room:
         reason = f"it takes {minutes / 60:.1f} h, the crew has {room / 60:.1f} h a day"
         return "crew", reason, "raise crew_hours, or split the task in the shop file"
+    if short <= 0:
+        return _room_but_no_day(job, day)
+    short = max(short, LEAST_SHORT)
     return (
         "crew",
         f"the crew's hours of {found.first} to {found.last} are taken: on the best day, "

@@ -17,7 +17,13 @@ START, END = 0, -1
 OWN, SETTLED, LEFT_OUT, LAST = "own", "settled", "left out", "last"
 CATCH_UP = timedelta(days=14)  # within which an overdue job is to find a day
 AFTER_QUARTER = timedelta(days=60)  # the farthest that a job due in the quarter may slip
-MISSED, MISSED_LAWFUL = 10, 50  # breaks where a job is left out or settled too late
+# A job is left out, or settled too late, only where it has no day, never because its day is dear:
+#     breaks(left out) >= MISSED + breaks(own job on d), for every day d that it has.
+# CATCH_UP has up to 14 working days, of which each that an overdue job waits is LATE breaks, so no
+# fixed figure would do: the dearest day is added. What a day costs besides stays far below MISSED
+# breaks. As one job more or less is one visit at most, and a visit costs less than a break, no job
+# is left out and none that is overdue waits for the sake of fewer visits.
+MISSED, MISSED_LAWFUL = 10, 50  # breaks beyond those of the dearest day
 EARLY, LATE = 1, 2  # cost of a working day before and after the one to aim for
 
 
@@ -26,7 +32,8 @@ class Step(NamedTuple):
 
     `cost` grows with the distance from the day to aim for. `breaks` counts what a plan should do
     only where it must: a day of the saved plan given up, two for each day that an overdue job
-    waits, and many for a job left out or settled too late.
+    waits unless a person fixed it, and more than for any day where a job is left out or settled
+    too late.
     """
 
     tail: int
@@ -168,18 +175,23 @@ def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iter
         latest = ground.days[-1]
     else:
         latest = max(found.last.toordinal(), found.otherwise)
+        pinned = [day for day in wishes.pinned if ground.is_open(day)]
+        days = (*found.days, *_pinned_days(found, after, pinned, lawful))
+        own = [_own_step(tail, day, found, ground, wishes) for day in days]
+        yield from own
+        missed += max((step.breaks for step in own), default=0)
         breaks = wishes.given_up(tail, found.otherwise + 1) + missed
         yield Step(tail, found.otherwise, LEFT_OUT, breaks=breaks)
-        pinned = [day for day in wishes.pinned if ground.is_open(day)]
-        for day in (*found.days, *_pinned_days(found, after, pinned, lawful)):
-            late = found.overdue and day > found.target
-            waits = ground.distance(day, found.target) if late else 0
-            breaks = wishes.given_up(tail, day) + waits
-            yield Step(tail, day, OWN, ground.distance(day, found.target), breaks)
     for day in wishes.settling:
         if after < day <= latest:
             breaks = wishes.given_up(tail, day + 1) + missed * found.misses(day)
             yield Step(tail, day, SETTLED, breaks=breaks)
+
+
+def _own_step(tail: int, day: int, found: Choice, ground: Ground, wishes: Wishes) -> Step:
+    waits = found.overdue and day > found.target and day not in wishes.pinned
+    cost = ground.distance(day, found.target)
+    return Step(tail, day, OWN, cost, wishes.given_up(tail, day) + (cost if waits else 0))
 
 
 def _pinned_days(found: Choice, after: int, pinned: Collection[int], lawful: bool) -> Iterable[int]:

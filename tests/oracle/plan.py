@@ -12,7 +12,7 @@ from functools import cached_property
 from .shop import ONE_DAY, Plain, World, as_list, is_working, later, slack_days, work_by_of
 
 A_JOB, A_MOVE, A_BROKEN_PIN = 0.5, 100.0, 20_000.0
-LEFT_OUT, LEFT_OUT_LAWFUL = 1000.0, 5000.0
+LEFT_OUT, LEFT_OUT_LAWFUL = 1000.0, 5000.0  # above the dearest day that the job has
 BEYOND = timedelta(days=60)
 
 
@@ -148,34 +148,46 @@ def _ways_from(case: Instance, task: Plain, base: date, settled: tuple[date, ...
     kept = case.kept(task["code"])
     before = settled[0] if settled else date.max
     if settled and (found is None or settled[0] <= found.latest):
-        lost = A_MOVE * sum(base < day <= settled[0] for day in kept)
-        lost += _too_late(task, found, settled[0])
-        for way in _ways_from(case, task, settled[0], settled[1:]):
-            yield _dearer(way, lost, lost)
+        yield from _settled(case, task, base, settled)
     if found is None:
         if not settled:
             lost = A_MOVE * sum(base < day for day in kept)
             yield Way((), lost, lost)
         return
     if found.skipped_to < before:
-        price = LEFT_OUT_LAWFUL if "authority" in task else LEFT_OUT
+        price = _missed(case, task, base, found)
         price += A_MOVE * sum(base < day <= found.skipped_to for day in kept)
         for way in _ways_from(case, task, found.skipped_to, settled):
             yield _dearer(way, price, price)
     for day in _own_days(case, task, base, found):
         if day < before:
-            off = distance(case, day, found.target)
-            waits = off if found.overdue and day > found.target else 0
-            rigid = A_MOVE * (sum(base < other < day for other in kept) + waits)
+            off, rigid = distance(case, day, found.target), _rigid(case, task, base, found, day)
             for way in _ways_from(case, task, day, settled):
                 yield _dearer(way, A_JOB + off + rigid, rigid, day)
 
 
-def _too_late(task: Plain, found: Slot | None, day: date) -> float:
-    """What it costs that a covering job settles a task after its last day: as if left out."""
-    if found is None or day <= found.last:
-        return 0.0
-    return LEFT_OUT_LAWFUL if "authority" in task else LEFT_OUT
+def _settled(case: Instance, task: Plain, base: date, settled: tuple[date, ...]) -> Iterator[Way]:
+    """The ways on which the next job is settled by another; after its last day as if left out."""
+    found, on = slot(case, task, base), settled[0]
+    lost = A_MOVE * sum(base < day <= on for day in case.kept(task["code"]))
+    if found is not None and on > found.last:
+        lost += _missed(case, task, base, found)
+    for way in _ways_from(case, task, on, settled[1:]):
+        yield _dearer(way, lost, lost)
+
+
+def _rigid(case: Instance, task: Plain, base: date, found: Slot, day: date) -> float:
+    """What a day costs because the saved plan's are given up, and an overdue job waits."""
+    given_up = sum(base < other < day for other in case.kept(task["code"]))
+    free = not found.overdue or day <= found.target or day == case.pins.get(task["code"])
+    return A_MOVE * (given_up + (0 if free else distance(case, day, found.target)))
+
+
+def _missed(case: Instance, task: Plain, base: date, found: Slot) -> float:
+    """What it costs to miss a job: more than the dearest of its days."""
+    days = _own_days(case, task, base, found)
+    dearest = max((_rigid(case, task, base, found, day) for day in days), default=0.0)
+    return dearest + (LEFT_OUT_LAWFUL if "authority" in task else LEFT_OUT)
 
 
 def _own_days(case: Instance, task: Plain, base: date, found: Slot) -> list[date]:

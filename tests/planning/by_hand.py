@@ -30,6 +30,7 @@ class Given:
     notice: Mapping[str, int] = field(default_factory=dict)
     before: Sequence[PlacedJob] = ()
     pins: Mapping[str, str] = field(default_factory=dict)
+    taken: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def shop(self) -> Shop:
@@ -48,6 +49,7 @@ def planned(*jobs: tuple[Task, str], **known: object) -> Plan:
         ground=Ground(day(given.today), quarter, Workdays.of(given.where)),
         chains=[_chain(task, since, given.today, given.where) for task, since in jobs],
         coverers=coverers([task for task, _ in jobs]),
+        taken={day(on).toordinal(): float(minutes) for on, minutes in given.taken.items()},
         before=given.before,
         pins={name: frozenset({day(on).toordinal()}) for name, on in given.pins.items()},
     )

@@ -229,10 +229,10 @@ def test_what_an_authority_demands_is_missed_at_five_times_the_price() -> None:
 
 
 def test_each_working_day_that_an_overdue_job_waits_breaks_twice() -> None:
-    """Overdue on Monday 22 June: that day, or later at 2 for each working day."""
+    """Overdue on Monday 22 June: that day, or later at 2 for each of 10 working days."""
     steps = steps_of(chain(JOB, "06-01", "06-22"), ground("06-22", "06-30"), wishes())
     assert told(steps)[:4] == [
-        "06-22 left out 0 10",
+        "06-22 left out 0 30",
         "06-22 own 0 0",
         "06-23 own 2 2",
         "06-24 own 4 4",
@@ -244,7 +244,7 @@ def test_a_saved_day_given_up_breaks_once() -> None:
     steps = steps_of(chain(JOB, "06-01"), ground(), wishes(saved="06-16"))
     assert told(steps) == [
         "06-12 own 1 0",
-        "06-15 left out 0 10",
+        "06-15 left out 0 11",
         "06-15 own 0 0",
         "06-16 own 2 0",
         "06-17 own 4 1",
@@ -259,7 +259,7 @@ def test_a_saved_day_given_up_breaks_once() -> None:
 def test_a_saved_day_on_which_a_job_is_left_out_or_settled_is_given_up_too() -> None:
     known = wishes(settling="06-12 06-15", saved="06-15")
     steps = steps_of(chain(JOB, "06-01"), ground(), known)
-    assert "06-15 left out 0 11" in told(steps)
+    assert "06-15 left out 0 12" in told(steps)  # one for itself, one as on the days after it
     assert "06-15 settled 0 1" in told(steps)
     assert "06-12 settled 0 0" in told(steps)
 
@@ -332,6 +332,13 @@ def test_a_pin_before_an_overdue_jobs_first_day_does_not_wait() -> None:
     steps = told(steps_of(chain(JOB, "06-01", "06-22"), ground("06-22", "06-30"), known))
     assert "06-22 own 7 0" in steps
     assert "07-02 own 2 2" in steps
+
+
+def test_an_overdue_job_does_not_wait_for_the_day_that_a_person_fixed() -> None:
+    steps = steps_of(chain(JOB, "06-01", "06-22"), ground("06-22"), wishes(pinned="06-24"))
+    assert [line for line in told(steps) if line < "06-26" and "own" in line] == [
+        "06-22 own 0 0", "06-23 own 2 2", "06-24 own 4 0", "06-25 own 6 6",
+    ]  # fmt: skip
 
 
 def test_a_task_without_any_wish_needs_no_notice() -> None:
