@@ -28,7 +28,7 @@ def as_planned(file: QuarterFile, plan: Plan, no_daily: bool = False) -> Told:
     last_done = _last_done(done)
     to_do = [job for job in jobs if job.key not in done and not _is_passed(job, last_done)]
     own = file.own(to_do, _occasion)
-    visits = visits_of(own, view.shop.suppliers)
+    visits = visits_of(own, view.shop.suppliers, view.workdays)
     wanted = [_job_entry(view, job, file.uid(job.key)) for job in own if not job.visit]
     wanted += [_visit_entry(view, visit, file.uid(visit.name)) for visit in visits]
     return Told(wanted, done | _visits_done(jobs, done))
@@ -99,7 +99,7 @@ def _visit_entry(view: View, visit: Visit, uid: str) -> CalendarJob:
         due_on=min(job.due_on for job in visit.jobs),
         summary=f"{firm.name}: {', '.join(machines)}",
         text="\n\n".join(texts),
-        reminder_days=firm.notice,
+        reminder_days=(visit.day - visit.book_by).days,
         categories=(*machines, firm.name),
     )
 

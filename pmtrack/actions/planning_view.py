@@ -42,14 +42,14 @@ class PlanShown:
 def shown_plan(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False) -> PlanShown:
     """A plan as it is shown, against the one saved; daily jobs load the crew, shown or not."""
     found = without_daily(view, plan) if no_daily else plan
-    visits = visits_of(plan.jobs, view.shop.suppliers)
+    visits = visits_of(plan.jobs, view.shop.suppliers, view.workdays)
     changes = plan_changes(view, quarter, plan)
     return PlanShown(
         plan=found,
         quarter=quarter,
         today=view.day,
         visits=visits,
-        calls=calls_to_make(visits, plan.unfit, view.shop.suppliers, view.day),
+        calls=calls_to_make(visits, plan.unfit, view.shop.suppliers, view.day, view.workdays),
         loads=week_loads(plan.jobs, view.workdays, view.shop.crew_hours),
         parts=parts_by_week(found.jobs),
         daily=len(plan.jobs) - len(found.jobs),
@@ -92,7 +92,7 @@ def wall_sheet(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False)
         quarter=quarter,
         made_on=view.day,
         jobs=shown.jobs,
-        visits=tuple(visits_of(shown.jobs, view.shop.suppliers)),
+        visits=tuple(visits_of(shown.jobs, view.shop.suppliers, view.workdays)),
         unfit=plan.unfit,
         closures=view.shop.closed,
         weekdays=tuple(sorted(view.workdays.weekdays)),

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from pmtrack.rules.shop import Supplier, Task
+from pmtrack.rules.workdays import Workdays
 
 
 @dataclass(frozen=True)
@@ -72,11 +73,7 @@ class Visit:
     supplier: Supplier
     day: date
     jobs: tuple[PlacedJob, ...]
-
-    @property
-    def book_by(self) -> date:
-        """The last day on which the firm still has its notice."""
-        return self.day - timedelta(days=self.supplier.notice)
+    book_by: date
 
     @property
     def minutes(self) -> int:
@@ -84,7 +81,15 @@ class Visit:
         return sum(job.task.minutes or 0 for job in self.jobs)
 
 
-def visits_of(jobs: Iterable[PlacedJob], suppliers: Sequence[Supplier]) -> list[Visit]:
+def day_to_book(firm: Supplier, day: date, workdays: Workdays) -> date:
+    """The last working day on which a firm, called to come on a day, still has its notice."""
+    latest = day - timedelta(days=firm.notice)
+    return workdays.last_through(latest) or latest
+
+
+def visits_of(
+    jobs: Iterable[PlacedJob], suppliers: Sequence[Supplier], workdays: Workdays
+) -> list[Visit]:
     """The visits of a plan, by day and name."""
     known = {supplier.code: supplier for supplier in suppliers}
     visiting = sorted(
@@ -95,7 +100,8 @@ def visits_of(jobs: Iterable[PlacedJob], suppliers: Sequence[Supplier]) -> list[
         together = tuple(group)
         code = together[0].task.crew or ""
         supplier = known.get(code) or Supplier(code, code)
-        found.append(Visit(name, supplier, together[0].day, together))
+        day = together[0].day
+        found.append(Visit(name, supplier, day, together, day_to_book(supplier, day, workdays)))
     return sorted(found, key=lambda visit: (visit.day, visit.name))
 
 

@@ -224,11 +224,27 @@ def test_a_visit_is_one_event_with_its_jobs_and_a_reminder_at_the_notice(saved: 
     text = saved.store.with_name("q1.ics").read_bytes().decode().replace("\r\n ", "")
     (block,) = (b for b in re.findall("BEGIN:VEVENT.*?END:VEVENT", text, re.DOTALL) if uid in b)
     assert "DTSTART;VALUE=DATE:20270120" in block
-    assert "Book by Wed 2026-12-30: 21 days' notice." in block
+    assert "Book by Wed 2026-12-23: 21 days' notice." in block  # 30 December is closed
     assert "- PB-1/half-year: Outside service\\, stopping time measured" in block
     assert "- TP-1/half-year: Outside service\\, hydraulic fluid changed" in block
-    assert "TRIGGER:-P21D" in block
+    assert "TRIGGER:-P28D" in block
     assert "Lock out and tag out before opening guards" in block
+
+
+def test_a_visit_is_to_be_booked_on_a_day_on_which_the_shop_works(saved: Command) -> None:
+    """21 days before 14 January the winter shutdown begins: the day before is the last to call."""
+    for machine in ("TP-1", "PB-1"):
+        assert saved("pin", f"{machine}/half-year", "2027-01-14", now=TOLD).status == 0
+    found = plan(saved, "--save")
+    assert [call["book_by"] for call in found["calls"]] == ["2026-12-23"]
+    assert [visit["book_by"] for visit in found["visits"]] == ["2026-12-23"]
+    calendar(saved)
+    text = saved.store.with_name("q1.ics").read_bytes().decode().replace("\r\n ", "")
+    assert "Book by Wed 2026-12-23: 21 days' notice." in text
+    assert "TRIGGER:-P22D" in text
+    out = saved.store.with_name("q1.html")
+    assert saved("sheet", Q1, "--out", str(out), now=TOLD).status == 0
+    assert "<b>Wed 23 Dec</b>" in out.read_text("utf-8")
 
 
 def test_a_revision_keeps_uids_raises_sequence_and_cancels(saved: Command) -> None:

@@ -17,11 +17,14 @@ from pmtrack.exports.sheet_style import SHEET_STYLE
 from pmtrack.rules.load import WeekLoad
 from pmtrack.rules.plan import PlacedJob, Quarter, UnfitJob, visits_of
 from pmtrack.rules.shop import Closure, Supplier
+from pmtrack.rules.workdays import Workdays
+from tests.build import shop
 from tests.exports.html_tree import Element, read
 from tests.exports.placed import placed
 
 SERVICE = Supplier("press-service", "Outside press service", notice=21)
 VISIT = "press-service 2027-Q1 visit 1"
+WORKDAYS = Workdays.of(shop())
 JOBS = (
     placed("TP-1/weekly", "01-04", minutes=30, authority="29 CFR 1910.217(e)(1)"),
     placed("TP-1/monthly", "01-04", minutes=90, machine_down=True),
@@ -36,7 +39,7 @@ SHEET = QuarterSheet(
     quarter=Quarter("2027-Q1", date(2027, 1, 1), date(2027, 3, 31)),
     made_on=date(2026, 11, 25),
     jobs=JOBS,
-    visits=tuple(visits_of(JOBS, [SERVICE])),
+    visits=tuple(visits_of(JOBS, [SERVICE], WORKDAYS)),
     closures=(
         Closure(date(2026, 12, 24), date(2027, 1, 1), "winter shutdown"),
         Closure(date(2027, 2, 15), date(2027, 2, 15)),
@@ -286,7 +289,7 @@ def test_hostile_words_are_words() -> None:
     document = sheet(
         shop=HOSTILE,
         jobs=(job,),
-        visits=tuple(visits_of([job], [Supplier(SERVICE.code, HOSTILE)])),
+        visits=tuple(visits_of([job], [Supplier(SERVICE.code, HOSTILE)], WORKDAYS)),
         unfit=(UnfitJob(HOSTILE, task, "crew", HOSTILE, HOSTILE),),
         closures=(Closure(date(2027, 2, 15), date(2027, 2, 15), HOSTILE),),
         notes=(HOSTILE,),

@@ -6,9 +6,11 @@ import pytest
 
 from pmtrack.rules.plan import PlacedJob, name_visits, visits_of
 from pmtrack.rules.shop import Supplier
-from tests.build import day, task
+from pmtrack.rules.workdays import Workdays
+from tests.build import day, shop, task
 
 FIRM = Supplier("press-service", "Press Service", notice=10)
+WORKDAYS = Workdays.of(shop())
 
 
 def placed(code: str, on: str, visit: str | None, minutes: int | None = 30) -> PlacedJob:
@@ -24,7 +26,7 @@ def test_jobs_of_one_visit_are_booked_together_with_the_firms_notice() -> None:
         placed("c", "06-16", None),  # no visit: the shop's own job
         placed("d", "06-01", "visit 2", None),  # its minutes are not told
     ]
-    found = visits_of(jobs, [FIRM])
+    found = visits_of(jobs, [FIRM], WORKDAYS)
     assert [(one.name, one.day, one.minutes) for one in found] == [
         ("visit 2", day("06-01"), 0),
         ("visit 1", day("06-15"), 75),  # 45 + 30
@@ -35,13 +37,13 @@ def test_jobs_of_one_visit_are_booked_together_with_the_firms_notice() -> None:
 
 @pytest.mark.parametrize("suppliers", [(), (replace(FIRM, code="another"),)])
 def test_a_firm_no_longer_in_the_file_is_named_by_its_code(suppliers: tuple[Supplier, ...]) -> None:
-    (found,) = visits_of([placed("a", "06-15", "visit 1")], suppliers)
+    (found,) = visits_of([placed("a", "06-15", "visit 1")], suppliers, WORKDAYS)
     assert found.supplier == Supplier("press-service", "press-service")
 
 
 def test_the_jobs_of_two_visits_by_turns_are_two_visits() -> None:
     by_turns = zip("abcd", ("visit 1", "visit 2", "visit 1", "visit 2"), strict=True)
-    found = visits_of([placed(code, "06-15", visit) for code, visit in by_turns], [FIRM])
+    found = visits_of([placed(code, "06-15", visit) for code, visit in by_turns], [FIRM], WORKDAYS)
     assert [[job.task.code for job in one.jobs] for one in found] == [["a", "c"], ["b", "d"]]
 
 
