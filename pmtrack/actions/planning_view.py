@@ -17,6 +17,7 @@ from pmtrack.rules.load import WeekLoad, week_loads
 from pmtrack.rules.parts_needed import PartNeeded, parts_by_week
 from pmtrack.rules.plan import PlacedJob, Plan, Quarter, Visit, visits_of
 from pmtrack.rules.replanning import PlanChange
+from pmtrack.store.planned import planned_days
 
 
 @dataclass(frozen=True)
@@ -65,14 +66,19 @@ def _without_daily_changes(view: View, changes: Iterable[PlanChange]) -> list[Pl
 
 
 def broken_pins(view: View, quarter: Quarter, plan: Plan) -> list[Pin]:
-    """The pins to days of the quarter, or of jobs of the plan, on whose day the task has no job."""
+    """The pins to days of the quarter, or of jobs of the plan, on whose day the task has no job.
+
+    One that the saved plan of another quarter keeps is kept.
+    """
     kept = {(job.task.name, job.day) for job in plan.jobs}
     known = {job.key for job in plan.jobs} | {job.key for job in plan.unfit}
+    elsewhere = planned_days(view.store, quarter.name, view.day)
     return [
         pin
         for pin in open_pins(view)
         if (pin.key in known or quarter.first <= pin.day <= quarter.last)
         and (pin.task, pin.day) not in kept
+        and elsewhere.get(pin.key) != pin.day
     ]
 
 

@@ -115,6 +115,19 @@ def test_a_pin_that_cannot_be_kept_is_told(saved: Command) -> None:
     assert plan(saved, "--save")["broken_pins"] == found["broken_pins"]
 
 
+def test_a_pin_that_another_quarters_plan_keeps_is_kept(tmp_path: Path) -> None:
+    """Due on 28 February, fixed to 12 April: the plan of the quarter in which it is due has it."""
+    text = "title: Gearbox oil, every: 6 months, minutes: 60, last_done: {on: 2026-08-28}"
+    run = store(tmp_path, with_task("TP-1", "gear", text))
+    assert run("pin", "TP-1/gear", "2027-04-12", now=TOLD).status == 0
+    before = plan(run, "--save", quarter="2027-Q2")
+    assert [pin["day"] for pin in before["broken_pins"]] == ["2027-04-12"]  # no plan has it yet
+    found = plan(run, "--save")
+    assert ("TP-1/gear", "2027-04-12") in days(found)
+    assert found["broken_pins"] == []
+    assert plan(run, "--save", quarter="2027-Q2")["broken_pins"] == []
+
+
 def test_a_pin_holds_its_job_whatever_else_moves(saved: Command) -> None:
     saved("pin", "TP-1/monthly", "2027-01-13", now=TOLD)
     saved("pin", FIRM, "2027-01-26", now=TOLD)
