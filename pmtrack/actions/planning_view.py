@@ -51,7 +51,12 @@ def shown_plan(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False)
         today=view.day,
         visits=visits,
         calls=calls_to_make(visits, plan.unfit, view.shop.suppliers, view.day, view.workdays),
-        loads=week_loads(plan.jobs, view.workdays, view.shop.crew_hours),
+        loads=week_loads(
+            plan.jobs,
+            view.workdays,
+            view.shop.crew_hours,
+            (max(quarter.first, view.day), quarter.last),
+        ),
         parts=parts_by_week(found.jobs),
         daily=len(plan.jobs) - len(found.jobs),
         broken=broken_pins(view, quarter, plan),
@@ -102,7 +107,11 @@ def wall_sheet(view: View, quarter: Quarter, plan: Plan, no_daily: bool = False)
         unfit=plan.unfit,
         closures=view.shop.closed,
         weekdays=tuple(sorted(view.workdays.weekdays)),
-        loads=tuple(week_loads(plan.jobs, view.workdays, view.shop.crew_hours)),
+        loads=tuple(
+            week_loads(
+                plan.jobs, view.workdays, view.shop.crew_hours, (quarter.first, quarter.last)
+            )
+        ),
         notes=notes,
     )
 

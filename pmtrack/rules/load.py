@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 from typing import Protocol
 
@@ -12,6 +12,8 @@ from pmtrack.rules.shop import Task
 from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.usage import ZERO
 from pmtrack.rules.workdays import Workdays
+
+Span = tuple[date, date]
 
 
 class TaskOnDay(Protocol):
@@ -28,7 +30,10 @@ class TaskOnDay(Protocol):
 
 @dataclass(frozen=True)
 class WeekLoad:
-    """A week from its Monday on: jobs, in-house hours, and the crew's hours if they are known."""
+    """A week from its Monday on: jobs, in-house hours, and the crew's hours if they are known.
+
+    Those are of the working days that the plan is for, and of days past them that have jobs of it.
+    """
 
     monday: date
     jobs: int
@@ -37,9 +42,12 @@ class WeekLoad:
 
 
 def week_loads(
-    jobs: Iterable[TaskOnDay], workdays: Workdays, crew_hours: Fraction | None
+    jobs: Iterable[TaskOnDay], workdays: Workdays, crew_hours: Fraction | None, span: Span
 ) -> list[WeekLoad]:
-    """The weeks with jobs, in order; an outside firm's jobs take none of the crew's hours."""
+    """The weeks with jobs, in order; an outside firm's jobs take none of the crew's hours.
+
+    `span` is the first and last day that the jobs are planned for; late ones may come after it.
+    """
     weeks: dict[date, list[TaskOnDay]] = {}
     for job in jobs:
         weeks.setdefault(monday_of(job.day), []).append(job)
@@ -48,9 +56,10 @@ def week_loads(
             monday=monday,
             jobs=len(planned),
             hours=sum((_hours(job) for job in planned), ZERO),
-            available=_available(monday, workdays, crew_hours),
+            available=None if crew_hours is None else crew_hours * len(days),
         )
         for monday, planned in sorted(weeks.items())
+        for days in [_days_of(monday, workdays, span) | {job.day for job in planned}]
     ]
 
 
@@ -67,7 +76,7 @@ def _hours(job: TaskOnDay) -> Fraction:
     return ZERO if job.task.crew else Fraction(job.task.minutes or 0, 60)
 
 
-def _available(monday: date, workdays: Workdays, crew_hours: Fraction | None) -> Fraction | None:
-    if crew_hours is None:
-        return None
-    return crew_hours * workdays.between(monday - ONE_DAY, monday + timedelta(days=6))
+def _days_of(monday: date, workdays: Workdays, span: Span) -> set[date]:
+    """The working days of a week that lie in the span."""
+    days = (monday + n * ONE_DAY for n in range(7))
+    return {day for day in days if span[0] <= day <= span[1] and day in workdays}

@@ -153,7 +153,7 @@ def test_a_calendar_counts_a_job_in_its_iso_week(
     job = task("1 month", minutes=90)
     due = RuleDue(job.every[0], "ok", on, on, Fraction(3), Fraction(3))
     planned = PlannedJob("TP-1/service#1", job, on, on, due, None)
-    loads = week_loads([planned], calendars().shop, Fraction(6))
+    loads = week_loads([planned], calendars().shop, Fraction(6), (on, on))
     written = Written([], None, todos=False)
     show_calendar(REFERENCE / "any.ics", written, LeftOut(), loads)
     assert capsys.readouterr().out.splitlines()[1].split()[0] == row["iso_week_date"][:8]
