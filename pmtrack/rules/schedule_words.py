@@ -9,6 +9,7 @@ _DAYS = {
 }  # fmt: skip
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _PLACES = {1: "first", 2: "second", 3: "third", 4: "fourth", 5: "fifth", -1: "last"}
+_FROM_END = {-1: "the last day", -2: "the last day but one", -3: "the last day but two"}
 _UNITS = {"DAILY": "day", "WEEKLY": "week", "MONTHLY": "month", "YEARLY": "year"}
 _TOLD = {"FREQ", "INTERVAL", "BYDAY", "BYMONTHDAY", "BYMONTH", "WKST"}
 
@@ -33,10 +34,19 @@ def _words(parts: dict[str, str]) -> str:
     if "BYMONTH" in parts:
         told.append("in " + ", ".join(_MONTHS[int(m) - 1] for m in parts["BYMONTH"].split(",")))
     if "BYMONTHDAY" in parts:
-        told.append("on day " + parts["BYMONTHDAY"].replace(",", ", "))
+        told.append("on " + _month_days(parts["BYMONTHDAY"]))
     if "BYDAY" in parts:
         told.append("on " + _weekdays(parts["BYDAY"]))
     return " ".join(told)
+
+
+def _month_days(text: str) -> str:
+    """Days counted from the month's start, and from its end: `day 1, 15, the last day`."""
+    numbers = [int(item) for item in text.split(",")]
+    told = [f"{number}" for number in numbers if number > 0]
+    if told:
+        told[0] = f"day {told[0]}"
+    return ", ".join([*told, *(_FROM_END[n] for n in numbers if n <= 0)])
 
 
 def _weekdays(text: str) -> str:

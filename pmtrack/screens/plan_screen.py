@@ -19,6 +19,7 @@ from pmtrack.rules.text import counted
 from pmtrack.screens.load_lines import load_lines
 from pmtrack.screens.terminal import short_date, show_lines, table
 
+NO_GAP = 1e-6  # the solver's own rounding
 CAUTION = (
     "The plan licenses nobody. Lock out and tag out before any job; local codes, the\n"
     "maker's manual and the licensed trades go before it."
@@ -130,7 +131,7 @@ def show_plan(shown: PlanShown, console: Console, jobs: bool, parts: bool) -> No
     daily = f" besides {shown.daily} daily ones not listed" if shown.daily else ""
     console.print(
         f"{name}: {counted(len(plan.jobs), 'job')}{daily}, {counted(len(shown.visits), 'visit')} "
-        f"of outside firms.\nIts cost is within {100 * plan.gap:.1f} % of the best there can be."
+        f"of outside firms.\nIts cost is {nearness(plan.gap)}."
     )
     if shown.changes is not None:
         _show_changes(shown, console)
@@ -145,6 +146,13 @@ def show_plan(shown: PlanShown, console: Console, jobs: bool, parts: bool) -> No
     show_lines(console, "In-house work", load_lines(shown.loads))
     show_lines(console, "Remarks", list(_remark_lines(plan.jobs)))
     console.print(f"\n{CAUTION}")
+
+
+def nearness(gap: float) -> str:
+    """How near a plan's cost is to the best; a gap below a tenth of a percent is told as one."""
+    if gap < NO_GAP:
+        return "the best there is"
+    return f"within {max(100 * gap, 0.1):.1f} % of the best there can be"
 
 
 def _show_changes(shown: PlanShown, console: Console) -> None:

@@ -30,6 +30,10 @@ def test_the_plan_is_the_one_worked_by_hand(tmp_path: Path) -> None:
     assert (found["unfit"], found["gap"], found["changes"]) == ([], 0.0, None)
 
 
+def test_a_plan_that_none_can_beat_says_so(saved: Command) -> None:
+    assert "Its cost is the best there is." in saved("plan", Q1, now=TOLD).out
+
+
 def test_a_job_has_the_fields_that_scripts_rely_on(saved: Command) -> None:
     found = plan(saved)
     assert {"jobs", "unfit", "gap"} <= found.keys()

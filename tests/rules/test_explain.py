@@ -50,6 +50,10 @@ OUT = stand(HOURS, "06-05", "05-29", meters={"hours": read(400, "06-05", 80)}, o
         ("FREQ=MONTHLY;BYDAY=-1FR", "every month on the last Friday"),
         ("freq=monthly;byday=+2tu,4tu", "every month on the second Tuesday, the fourth Tuesday"),
         ("FREQ=MONTHLY;BYMONTHDAY=1,15", "every month on day 1, 15"),
+        ("FREQ=MONTHLY;BYMONTHDAY=-1", "every month on the last day"),
+        ("FREQ=MONTHLY;BYMONTHDAY=15,-1", "every month on day 15, the last day"),
+        ("FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=-2", "every year in Feb on the last day but one"),
+        ("FREQ=MONTHLY;BYMONTHDAY=-5", "FREQ=MONTHLY;BYMONTHDAY=-5"),
         ("FREQ=YEARLY;BYMONTH=3,9;BYDAY=1MO", "every year in Mar, Sep on the first Monday"),
         # what is not usual stays as written
         ("FREQ=YEARLY;BYDAY=20MO", "FREQ=YEARLY;BYDAY=20MO"),
