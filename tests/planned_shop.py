@@ -20,7 +20,7 @@ from typing import Any
 from tests.command import Command
 
 TOLD = "2026-12-15T08:00"
-Q1 = "2027-Q1"
+Q1, Q4 = "2027-Q1", "2026-Q4"
 Change = tuple[str, str, str | None, str | None]  # kind, name, day before, day now
 VISIT = "press-service 2027-Q1 visit 1"
 PLANNED = {

@@ -17,9 +17,7 @@ CLOCK_MODULES = {"datetime", "date", "time", "dt"}
 
 PROJECT = tomllib.loads((PACKAGE.parent / "pyproject.toml").read_text("utf-8"))
 # the layers of the import contract, highest first; parts of one layer do not import one another
-LAYERS = [
-    layer.split(" | ") for layer in PROJECT["tool"]["importlinter"]["contracts"][0]["layers"]
-]
+LAYERS = [layer.split(" | ") for layer in PROJECT["tool"]["importlinter"]["contracts"][0]["layers"]]
 # what a part may not import though it lies below
 BESIDES = {
     "exports": {"store"},

@@ -6,6 +6,8 @@ from datetime import date, timedelta
 from pmtrack.actions.recorder import Recorder
 from pmtrack.errors import Refused
 from pmtrack.rules.facts import Moment, Pin
+from pmtrack.rules.forecast import PlannedJob, first_working_day
+from pmtrack.rules.plan_steps import pin_span
 from pmtrack.rules.shop import Shop, Task
 from pmtrack.rules.shoptime import ONE_DAY, local_date
 from pmtrack.rules.text import one_line
@@ -15,7 +17,10 @@ from pmtrack.store.plans import standing_pins
 
 @dataclass(frozen=True)
 class NewPin:
-    """The job `key` of a task, due on `due_on` if that is known, to be fixed to a day."""
+    """The job `key` of a task, due on `due_on` if that is known, to be fixed to a day.
+
+    `first` is the first day to which it may be pinned, `last` the last one on which it is on time.
+    """
 
     task: str
     key: str
@@ -23,14 +28,33 @@ class NewPin:
     day: date
     moment: Moment
     why: str = ""
+    first: date = date.min
+    last: date = date.max
+
+
+def new_pin(job: PlannedJob, day: date, moment: Moment, why: str) -> NewPin:
+    """A job of the forecast fixed to a day."""
+    assert job.window is not None  # noqa: S101 - a job that is forecast has one
+    first, _ = pin_span(job.task, job.base, job.window)
+    window = job.window
+    return NewPin(
+        task=job.task.name,
+        key=job.key,
+        due_on=job.due_on,
+        day=day,
+        moment=moment,
+        why=why,
+        first=min(first, window.first),
+        last=max(window.last, window.target),
+    )
 
 
 @dataclass(frozen=True)
 class Pinned:
-    """The entry of a pin, and what to mind about its day, if anything."""
+    """The entry of a pin, and what to mind about its day."""
 
     entry: int
-    warning: str | None = None
+    warnings: tuple[str, ...] = ()
 
 
 def pin(recorder: Recorder, new: NewPin) -> Pinned:
@@ -47,6 +71,12 @@ def pin(recorder: Recorder, new: NewPin) -> Pinned:
             f"{task.name} is demanded by {task.authority}: it cannot be planned after its due "
             f"date, {new.due_on or 'which is not known'}; name an earlier day"
         )
+    if new.day < new.first:
+        first = first_working_day(max(new.first, today), recorder.view.workdays)
+        raise Refused(
+            f"{new.day} is too early for {task.name}, due {new.due_on}; name a day from "
+            f"{first:%a} {first} on"
+        )
     number = recorder.entry("pin", moment)
     recorder.store.add(
         "pin",
@@ -56,7 +86,8 @@ def pin(recorder: Recorder, new: NewPin) -> Pinned:
         pinned_to=new.day.isoformat(),
         why=one_line(new.why, "the reason"),
     )
-    return Pinned(number, _short_notice(task, new.day, today, recorder.view.shop))
+    warnings = (_late(new), _short_notice(task, new.day, today, recorder.view.shop))
+    return Pinned(number, tuple(told for told in warnings if told))
 
 
 def _not_worked(day: date, today: date, shop: Shop, workdays: Workdays) -> str:
@@ -69,6 +100,13 @@ def _not_worked(day: date, today: date, shop: Shop, workdays: Workdays) -> str:
     before, after = workdays.last_through(day), workdays.nth_after(day, 1)
     near = [f"{found:%a} {found}" for found in (before, after) if found and found >= today]
     return f"{day} is no working day ({why}); name {' or '.join(near) or 'another day'}"
+
+
+def _late(new: NewPin) -> str | None:
+    """What to mind where the day lies past the due date and its grace."""
+    if new.day <= new.last:
+        return None
+    return f"{new.day:%a} {new.day} is late: its last day on time is {new.last:%a} {new.last}"
 
 
 def _short_notice(task: Task, day: date, today: date, shop: Shop) -> str | None:

@@ -1,10 +1,11 @@
 """The quarter's plan from the store: how the tasks stand, what was planned and pinned before."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
-from pmtrack.actions.calendar import LOOK_PAST, in_quarter, starting_of
+from pmtrack.actions.calendar import in_quarter, starting_of
 from pmtrack.actions.planning_news import news
 from pmtrack.actions.settled import settled_deeds
 from pmtrack.actions.view import View
@@ -23,6 +24,8 @@ from pmtrack.rules.shop import Task
 from pmtrack.rules.windows import Windows
 from pmtrack.store.planned import planned_days
 from pmtrack.store.plans import last_plan, last_saving, rules_when_saved, standing_pins
+
+PIN_AHEAD = timedelta(days=366)  # how long before its due date a job may be pinned
 
 
 def parse_period(text: str) -> Quarter:
@@ -58,7 +61,7 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
         coverers=coverers(view.stored.tasks),
         taken=in_house_minutes(earlier),
         before=before.jobs,
-        pins=_pins(view, ground),
+        pins=_pins(view, ground, planned_days(view.store, quarter.name, view.day)),
     )
     found = make_plan(draft)
     return replace(found, unfit=(*found.unfit, *blind))
@@ -84,6 +87,7 @@ def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] 
         put_off={name: found.until for name, found in deferrals.items() if found},
         rules=rules_when_saved(view.store, quarter.name),
         covered=covered(tasks),
+        elsewhere=planned_days(view.store, quarter.name, view.day),
     )
     return news(before, after, changes(before, after, meanwhile))
 
@@ -97,7 +101,8 @@ def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob]
     windows, planned = Windows(), planned_days(view.store, quarter.name, view.day)
 
     def is_another_plans(job: PlannedJob) -> bool:
-        return job.due_on < quarter.first and planned.get(job.key) == job.day
+        early = min(job.due_on, job.day) < quarter.first  # due before it, or pinned before it
+        return early and planned.get(job.key) == job.day
 
     by_machine: dict[str, list[Task]] = defaultdict(list)
     listed = (*view.shop.tasks, *view.stored.jobs)
@@ -130,12 +135,15 @@ def open_pins(view: View) -> list[Pin]:
     return [pin for pin in standing if pin.key not in done]
 
 
-def _pins(view: View, ground: Ground) -> dict[str, frozenset[int]]:
-    """The days to which open jobs are pinned, by task, as ordinals; those that can still be had."""
+def _pins(view: View, ground: Ground, elsewhere: Mapping[str, date]) -> dict[str, frozenset[int]]:
+    """The days to which open jobs are pinned, by task, as ordinals; those that can still be had.
+
+    `elsewhere` has the days of jobs in the plans of other quarters: what is pinned there stays.
+    """
     found: dict[str, set[int]] = defaultdict(set)
     possible = frozenset(ground.days)
     for pin in open_pins(view):
-        if pin.day.toordinal() in possible:
+        if pin.day.toordinal() in possible and elsewhere.get(pin.key) != pin.day:
             found[pin.task].add(pin.day.toordinal())
     return {task: frozenset(days) for task, days in found.items()}
 
@@ -181,9 +189,9 @@ def job_near(view: View, task_name: str, day: date) -> PlannedJob:
         [starting_of(view, t) for t in listed],
         covered(listed),
         view.calendars(task.machine),
-        day + LOOK_PAST,
+        day + PIN_AHEAD,
     )
     own = [job for job in jobs if job.task.name == task.name]
     if not own:
-        raise Refused(f"{task.name} has no job until {day + LOOK_PAST}; 'pmtrack why' tells why")
+        raise Refused(f"{task.name} has no job until {day + PIN_AHEAD}; 'pmtrack why' tells why")
     return min(own, key=lambda job: (abs(job.day - day), job.day))

@@ -69,7 +69,8 @@ def calendar(
         data = calendar_file(title, f"{store_id(view.store)}", said.entries, todos)
         write_whole(out, data)  # before the commit: if it fails, nothing is kept as published
         loads = week_loads(jobs, view.workdays, view.shop.crew_hours, (asked.first, asked.last))
-    own = [entry for entry in said.entries if in_quarter(entry.job, asked)]
+    held = {job.key for job in told.wanted} if plan else set[str]()
+    own = [entry for entry in said.entries if entry.job.key in held or in_quarter(entry.job, asked)]
     show_calendar(out, Written(own, said.revised, todos), left, loads)
     say_left_to_others(said.left)
     say_retired(asked.name, retired)

@@ -89,7 +89,7 @@ def pin(
 
     Example: pmtrack pin TP-1/half-year 2027-01-12 --why "the firm offered that day"
     """
-    from pmtrack.actions.pinning import NewPin
+    from pmtrack.actions.pinning import new_pin
     from pmtrack.actions.pinning import pin as fix
     from pmtrack.actions.planning import job_near
     from pmtrack.rules.dates import parse_date, quarter_name
@@ -98,14 +98,15 @@ def pin(
     wanted = parse_date(day)
     with session.recording(by) as recorder:
         job = job_near(recorder.view, task, wanted)
-        moment = moment_of(recorder, at)
-        new = NewPin(job.task.name, job.key, job.due_on, wanted, moment, reason)
-        pinned = fix(recorder, new)
-        period = quarter_name(max(job.due_on, recorder.view.day))
+        pinned = fix(recorder, new_pin(job, wanted, moment_of(recorder, at), reason))
+        due = quarter_name(max(job.due_on, recorder.view.day))
     tell(f"entry {pinned.entry}: {task}, due {job.due_on}, is fixed to {wanted:%a %Y-%m-%d}")
-    if pinned.warning:
-        say(pinned.warning)
+    for warning in pinned.warnings:
+        say(warning)
+    period = min(quarter_name(wanted), due)
     say(f"'pmtrack plan {period} --save' takes it into the plan")
+    if period != due:
+        say(f"then 'pmtrack plan {due} --save' counts it as done on that day")
 
 
 def release(

@@ -30,6 +30,7 @@ class PlannedJob:
     day: date
     rule: RuleDue
     base: Base | None
+    window: JobWindow | None = field(default=None, compare=False)
 
     @property
     def lead_days(self) -> int:
@@ -102,6 +103,7 @@ class Chain:
             day=max(self.planned.get(key, window.work_by), self.earliest),
             rule=window.rule,
             base=self.situation.base,
+            window=window,
         )
 
     def key(self, window: JobWindow) -> str:

@@ -21,7 +21,8 @@ class Meanwhile:
     `workdays` are those of the shop as it is now. `done` tells what settled each job since the
     plan before, by its key; `retired` the tasks no longer in the shop file; `out` the machines out
     of service; `put_off` through which day tasks are deferred; `rules` what made each task due
-    when the plan before was saved, as `rule_text` writes it; `covered` what each task settles.
+    when the plan before was saved, as `rule_text` writes it; `covered` what each task settles;
+    `elsewhere` has the days of jobs, by key, in the saved plans of other quarters.
     """
 
     today: date
@@ -32,6 +33,7 @@ class Meanwhile:
     put_off: Mapping[str, date] = field(default_factory=dict)
     rules: Mapping[str, str] = field(default_factory=dict)
     covered: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    elsewhere: Mapping[str, date] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -128,6 +130,7 @@ class Reasons:
         if new.task.once:
             return "raised since the plan was saved"
         why = self._rule_changed(new.task) or self._other_job(new.task.name, new.day)
+        why = why or ("pinned to its day" if new.pinned else None)
         due = f"due {_told(new.due_on)}"
         return f"{why}: {due}" if why else f"{due}, not in the saved plan"
 
@@ -139,6 +142,9 @@ class Reasons:
             return "retired: no longer in the shop file"
         if task.machine in self._meanwhile.out:
             return f"{task.machine} is out of service"
+        if key in self._meanwhile.elsewhere:
+            day = self._meanwhile.elsewhere[key]
+            return f"planned for {_told(day)}, in the plan of another quarter"
         gone = self._sides.old.get(key)
         why = self._settled(gone) if gone else None
         if why:

@@ -1,14 +1,16 @@
 """The ways a task may go through a quarter: from each planned day to the days of the next job."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple
 
+from pmtrack.rules.facts import Base
 from pmtrack.rules.forecast import Chain
 from pmtrack.rules.plan import Quarter
+from pmtrack.rules.shop import Task
 from pmtrack.rules.shoptime import ONE_DAY
 from pmtrack.rules.windows import JobWindow
 from pmtrack.rules.workdays import Workdays
@@ -100,7 +102,8 @@ class Wishes:
 class Choice:
     """The days on which a chain's next job may be put; none where `ended` or nothing is possible.
 
-    `otherwise` is the day from which the chain goes on where the job is left out.
+    `otherwise` is the day from which the chain goes on where the job is left out. Where it has
+    ended, its job is the next quarter's: only a pin brings it into this one.
     """
 
     window: JobWindow | None
@@ -124,11 +127,13 @@ def choice(chain: Chain, ground: Ground, wishes: Wishes) -> Choice:
     """
     window = chain.window
     possible = max(chain.earliest, ground.today + timedelta(days=wishes.notice))
-    if window is None or window.due_on > ground.quarter.last:
+    if window is None:
         return Choice(window, possible, possible, END, (), END, ended=True)
-    overdue = window.last < ground.today
     first, last = window.first, window.last
     target = window.target.toordinal()
+    if window.due_on > ground.quarter.last:
+        return Choice(window, first, last, target, (), END, ended=True)
+    overdue = window.last < ground.today
     if overdue:
         first, last = possible, possible + CATCH_UP
     called = ground.between(max(first, chain.earliest), min(last, possible - ONE_DAY))
@@ -168,17 +173,15 @@ def steps_of(chain: Chain, ground: Ground, wishes: Wishes) -> tuple[Step, ...]:
 def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iterable[Step]:
     after = chain.situation.base.moment.day.toordinal() if chain.situation.base else START
     found = choice(chain, ground, wishes)
-    lawful = chain.task.authority is not None
-    missed = MISSED_LAWFUL if lawful else MISSED
+    missed = MISSED_LAWFUL if chain.task.authority else MISSED
+    days = (*found.days, *_pinned_days(chain, found, ground, wishes))
+    own = [_own_step(tail, day, found, ground, wishes) for day in days]
+    yield from own
     if found.ended:
         yield Step(tail, END, LAST, breaks=wishes.given_up(tail, ground.days[-1] + 1))
         latest = ground.days[-1]
     else:
         latest = max(found.last.toordinal(), found.otherwise)
-        pinned = [day for day in wishes.pinned if ground.is_open(day)]
-        days = (*found.days, *_pinned_days(found, after, pinned, lawful))
-        own = [_own_step(tail, day, found, ground, wishes) for day in days]
-        yield from own
         missed += max((step.breaks for step in own), default=0)
         breaks = wishes.given_up(tail, found.otherwise + 1) + missed
         yield Step(tail, found.otherwise, LEFT_OUT, breaks=breaks)
@@ -194,15 +197,34 @@ def _own_step(tail: int, day: int, found: Choice, ground: Ground, wishes: Wishes
     return Step(tail, day, OWN, cost, wishes.given_up(tail, day) + (cost if waits else 0))
 
 
-def _pinned_days(found: Choice, after: int, pinned: Collection[int], lawful: bool) -> Iterable[int]:
-    """Pinned days outside the window that lie nearer to this job's due day than to its neighbours'.
+def _pinned_days(chain: Chain, found: Choice, ground: Ground, wishes: Wishes) -> Iterable[int]:
+    """Pinned days outside the window to which this job may be pinned.
 
-    What an authority demands is never put past its due date.
+    One before the quarter is for the plan of that quarter; a job due after this one has no others.
     """
-    assert found.window is not None  # noqa: S101 - the chain has not ended
-    due = found.window.due_on.toordinal()
-    half = (due - after) // 2 if after else due
-    for day in pinned:
-        inside = max(after, due - half) < day <= (due if lawful else due + half)
-        if inside and day not in found.days:
+    if found.window is None:
+        return
+    first, last = pin_span(chain.task, chain.situation.base, found.window)
+    first = max(first, ground.quarter.first)
+    last = min(last, ground.quarter.last) if found.ended else last
+    for day in wishes.pinned:
+        inside = first.toordinal() <= day <= last.toordinal()
+        if inside and ground.is_open(day) and day not in found.days:
             yield day
+
+
+def pin_span(task: Task, base: Base | None, window: JobWindow) -> tuple[date, date]:
+    """The first and last day outside its window to which a task's next job may be pinned.
+
+    They lie nearer to its due day than to its neighbours'. What an authority demands is never put
+    past its due date, a date of a schedule not before its lead, since it would not be settled then.
+    """
+    due = window.due_on
+    if base is None:
+        first, half = date.min, due - date.min
+    else:
+        half = timedelta(days=(due - base.moment.day).days // 2)
+        first = max(base.moment.day, due - half) + ONE_DAY
+    if task.on:
+        first = max(first, window.work_by - timedelta(days=window.lead_days))
+    return first, due if task.authority else due + min(half, date.max - due)

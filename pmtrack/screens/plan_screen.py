@@ -11,6 +11,7 @@ from rich.text import Text
 
 from pmtrack.actions.planning_view import PlanShown
 from pmtrack.rules.calls import Call
+from pmtrack.rules.dates import quarter_name
 from pmtrack.rules.parts_needed import PartNeeded
 from pmtrack.rules.plan import PlacedJob, UnfitJob, Visit
 from pmtrack.rules.quantity import show
@@ -209,7 +210,10 @@ def _pin_lines(shown: PlanShown) -> Iterable[str]:
         job = planned.get(pin.key)
         now = f"planned for {_day(job.day)}, due {_day(job.due_on)}" if job else "it has no day"
         yield f"{pin.task}, {_day(pin.day)}: {now}"
-    if shown.broken:
+    before = {quarter_name(pin.day) for pin in shown.broken if pin.day < shown.quarter.first}
+    for period in sorted(before):
+        yield f"cure: 'pmtrack plan {period} --save' takes it in; then plan this quarter again"
+    if any(pin.day >= shown.quarter.first for pin in shown.broken):
         yield "cure: 'pmtrack release' it, or 'pmtrack pin' it nearer to its due day"
 
 

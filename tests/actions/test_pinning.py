@@ -120,7 +120,7 @@ def test_the_nearest_working_days_are_none_of_the_past() -> None:
 
 @pytest.mark.parametrize("on", ["12-31", "2027-01-11"])
 def test_an_authority_job_may_be_pinned_up_to_its_due_date(desk: Desk, on: str) -> None:
-    assert desk.pin("extinguishers", on, due_on=day("2027-01-11")).warning is None
+    assert desk.pin("extinguishers", on, due_on=day("2027-01-11")) == Pinned(1)
 
 
 @pytest.mark.parametrize(
@@ -136,7 +136,7 @@ def test_an_authority_job_may_be_pinned_up_to_its_due_date(desk: Desk, on: str) 
 def test_short_notice_is_a_warning_for_it_may_be_agreed(
     desk: Desk, code: str, on: str, warning: str | None
 ) -> None:
-    assert desk.pin(code, on) == Pinned(1, warning)
+    assert desk.pin(code, on) == Pinned(1, (warning,) if warning else ())
     assert desk.days() == {f"TP-1/{code}#1": str(day(on))}
 
 

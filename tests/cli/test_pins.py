@@ -4,10 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from tests.cli.test_manager import events
 from tests.command import Command
 from tests.planned_shop import (
     PLANNED,
     Q1,
+    Q4,
     TOLD,
     apply,
     changed,
@@ -126,6 +128,97 @@ def test_a_pin_that_another_quarters_plan_keeps_is_kept(tmp_path: Path) -> None:
     assert ("TP-1/gear", "2027-04-12") in days(found)
     assert found["broken_pins"] == []
     assert plan(run, "--save", quarter="2027-Q2")["broken_pins"] == []
+
+
+GEAR = "TP-1/gear"
+
+
+@pytest.fixture
+def both(tmp_path: Path) -> Command:
+    """A shop with one job more, done every three months, due on Sunday 24 January; both planned."""
+    text = "title: Gearbox oil, every: 3 months, minutes: 60, last_done: {on: 2026-10-24}"
+    run = store(tmp_path, with_task("TP-1", "gear", text))
+    for quarter in (Q4, Q1):
+        plan(run, "--save", quarter=quarter)
+    return run
+
+
+def gear(run: Command, quarter: str) -> list[tuple[str, bool]]:
+    """The days of that job in a plan, and whether it is pinned; no pin is broken."""
+    found = plan(run, "--save", quarter=quarter)
+    assert found["broken_pins"] == []
+    return [(job["day"], job["pinned"]) for job in found["jobs"] if job["task"] == GEAR]
+
+
+def test_a_job_due_in_the_next_quarter_is_pinned_into_this_one(both: Command) -> None:
+    """It then counts as done on 22 December, and comes again three months later."""
+    assert gear(both, Q1) == [("2027-01-22", False)]
+    told = both("pin", GEAR, "2026-12-22", now=TOLD)
+    assert told.err == (
+        "'pmtrack plan 2026-Q4 --save' takes it into the plan\n"
+        "then 'pmtrack plan 2027-Q1 --save' counts it as done on that day\n"
+    )
+    unkept = words(both("plan", Q1, now=TOLD).out)
+    assert "TP-1/gear, Tue 2026-12-22: planned for Fri 2027-01-22" in unkept
+    assert "cure: 'pmtrack plan 2026-Q4 --save' takes it in" in unkept
+    assert gear(both, Q4) == [("2026-12-22", True)]
+    change = plan(both)["changes"]
+    assert "planned for Tue 2026-12-22, in the plan of another quarter" in {
+        found["why"] for found in change
+    }
+    for _ in range(2):
+        assert gear(both, Q1) == [("2027-03-22", False)]
+        assert gear(both, Q4) == [("2026-12-22", True)]
+
+
+def test_a_job_let_go_again_returns_to_its_own_quarter(both: Command) -> None:
+    both("pin", GEAR, "2026-12-22", now=TOLD)
+    assert [gear(both, quarter) for quarter in (Q4, Q1)] == [
+        [("2026-12-22", True)], [("2027-03-22", False)],
+    ]  # fmt: skip
+    both("release", GEAR, now=TOLD)
+    assert [gear(both, quarter) for quarter in (Q4, Q1)] == [[], [("2027-01-22", False)]]
+
+
+def test_the_calendar_of_the_quarter_of_the_pin_tells_of_the_job(both: Command) -> None:
+    """The next quarter's file told of the job before: it leaves it to this one, uncancelled."""
+    files = {quarter: both.store.with_name(f"{quarter}.ics") for quarter in (Q4, Q1)}
+
+    def told() -> list[list[str]]:
+        for quarter, out in files.items():
+            assert both("calendar", quarter, "--out", str(out), now=TOLD).status == 0
+        return [
+            [f"{event['DTSTART']} {event['STATUS']}" for event in events(out)
+             if event["SUMMARY"].endswith("Gearbox oil")]
+            for out in files.values()
+        ]  # fmt: skip
+
+    assert both("calendar", Q1, "--out", str(files[Q1]), now=TOLD).status == 0
+    both("pin", GEAR, "2026-12-22", now=TOLD)
+    for quarter in (Q4, Q1):
+        gear(both, quarter)
+    for _ in range(2):
+        here, there = told()
+        assert here == ["20261222 CONFIRMED"]
+        assert there == ["20270322 CONFIRMED"]
+        counted = both("calendar", Q4, "--out", str(files[Q4]), now=TOLD).out
+        assert "Q4.ics: 1 event;" in counted
+
+
+def test_a_pin_nearer_to_the_job_before_is_refused_with_the_first_day(both: Command) -> None:
+    """A year is 365 days: 182 of them before 1 December are 2 June."""
+    text = "title: Bearings, every: 1 year, minutes: 60, last_done: {on: 2026-12-01}"
+    apply(both, with_task("TP-1", "bearings", text))
+    why = "2027-01-13 is too early for TP-1/bearings, due 2027-12-01; name a day from Thu"
+    both.refused(["pin", "TP-1/bearings", "2027-01-13"], 3, f"{why} 2027-06-03 on", now=TOLD)
+    assert both("pin", "TP-1/bearings", "2027-06-03", now=TOLD).status == 0
+
+
+def test_a_pin_past_the_due_date_and_its_grace_is_told_as_late(saved: Command) -> None:
+    """TP-1/monthly, due on Thursday 14 January with 3 days of grace."""
+    assert "late" not in saved("pin", "TP-1/monthly", "2027-01-15", now=TOLD).err
+    told = saved("pin", "TP-1/monthly", "2027-01-18", now=TOLD)
+    assert "Mon 2027-01-18 is late: its last day on time is Sun 2027-01-17\n" in told.err
 
 
 def test_a_pin_holds_its_job_whatever_else_moves(saved: Command) -> None:

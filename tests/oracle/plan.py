@@ -36,6 +36,7 @@ class Instance:
     saved: Mapping[str, frozenset[date]] = field(default_factory=dict)
     pins: Mapping[str, date] = field(default_factory=dict)
     taken: Mapping[date, float] = field(default_factory=dict)
+    first: date = date.min
 
     @cached_property
     def world(self) -> World:
@@ -80,10 +81,11 @@ class Slot:
     skipped_to: date
     last: date
     overdue: bool = False
+    beyond: bool = False  # due after the quarter
 
 
-def slot(case: Instance, task: Plain, base: date) -> Slot | None:
-    """The next job after a base; None where it lies beyond the quarter."""
+def slot(case: Instance, task: Plain, base: date) -> Slot:
+    """The next job after a base."""
     parts = []
     for every in as_list(task["every"]):
         due = later(base, every)
@@ -95,13 +97,13 @@ def slot(case: Instance, task: Plain, base: date) -> Slot | None:
         parts.append((due, by, first, last))
     due, target, first, _ = min(parts, key=lambda part: part[0])
     last = min(part[3] for part in parts)
-    if due > case.last:
-        return None
     if target < first:  # no working day from the window's first day to D
         after = due + ONE_DAY
         while not is_working(case.shop, after):
             after += ONE_DAY
         target, first = (after, first) if after <= last else (target, target)
+    if due > case.last:
+        return Slot(due, [], target, last, last, last, beyond=True)
     soonest = min(day for day in case.open_days if day > base)
     can = max(soonest, case.today + case.notice(task) * ONE_DAY)
     overdue = last < case.today
@@ -147,14 +149,12 @@ def _ways_from(case: Instance, task: Plain, base: date, settled: tuple[date, ...
     found = slot(case, task, base)
     kept = case.kept(task["code"])
     before = settled[0] if settled else date.max
-    if settled and (found is None or settled[0] <= found.latest):
+    if settled and (found.beyond or settled[0] <= found.latest):
         yield from _settled(case, task, base, settled)
-    if found is None:
-        if not settled:
-            lost = A_MOVE * sum(base < day for day in kept)
-            yield Way((), lost, lost)
-        return
-    if found.skipped_to < before:
+    if found.beyond and not settled:
+        lost = A_MOVE * sum(base < day for day in kept)
+        yield Way((), lost, lost)
+    if not found.beyond and found.skipped_to < before:
         price = _missed(case, task, base, found)
         price += A_MOVE * sum(base < day <= found.skipped_to for day in kept)
         for way in _ways_from(case, task, found.skipped_to, settled):
@@ -170,7 +170,7 @@ def _settled(case: Instance, task: Plain, base: date, settled: tuple[date, ...])
     """The ways on which the next job is settled by another; after its last day as if left out."""
     found, on = slot(case, task, base), settled[0]
     lost = A_MOVE * sum(base < day <= on for day in case.kept(task["code"]))
-    if found is not None and on > found.last:
+    if not found.beyond and on > found.last:
         lost += _missed(case, task, base, found)
     for way in _ways_from(case, task, on, settled[1:]):
         yield _dearer(way, lost, lost)
@@ -191,12 +191,18 @@ def _missed(case: Instance, task: Plain, base: date, found: Slot) -> float:
 
 
 def _own_days(case: Instance, task: Plain, base: date, found: Slot) -> list[date]:
-    """The days of the window, and a pinned day nearer to this job's due day than to the others."""
+    """The days of the window, and a pinned day nearer to this job's due day than to the others.
+
+    A day before the quarter is for that quarter's plan. A job due after the quarter has no other
+    day than one pinned in it.
+    """
     pin = case.pins.get(task["code"])
-    if pin is None or pin in found.days or pin not in case.open_days:
+    if pin is None or pin in found.days or pin not in case.open_days or pin < case.first:
         return found.days
     half = (found.due - base).days // 2 * ONE_DAY
     after, upto = max(base, found.due - half), found.due + half
     if "authority" in task:
         upto = found.due
+    if found.beyond:
+        upto = case.last
     return [*found.days, pin] if after < pin <= upto else found.days

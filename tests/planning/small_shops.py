@@ -43,7 +43,7 @@ def small_case(seed: int) -> Instance:
         if any(task["code"] in other.get("covers", ()) for other in shop["tasks"]):
             task["machines"] = ["TP-1"]  # as the one that covers it
     done = {t["code"]: today - chance.randrange(1, 18) * DAY for t in shop["tasks"]}
-    case = Instance(shop, today, FIRST + chance.choice([9, 11, 14]) * DAY, done)
+    case = Instance(shop, today, FIRST + chance.choice([9, 11, 14]) * DAY, done, first=FIRST)
     if chance.random() < 0.5:
         case.taken = {day: float(chance.choice([0, 60, 200])) for day in case.open_days[:4]}
     some = [code for code in codes if not case.coverers(code)]

@@ -11,7 +11,7 @@ import pytest
 
 from pmtrack.rules.forecast import Chain, Starting
 from pmtrack.rules.plan import Quarter
-from pmtrack.rules.plan_steps import END, START, Ground, Step, Wishes, choice, steps_of
+from pmtrack.rules.plan_steps import END, START, Ground, Step, Wishes, choice, pin_span, steps_of
 from pmtrack.rules.shop import Shop, Task
 from pmtrack.rules.situation import Situation
 from pmtrack.rules.windows import Windows
@@ -177,7 +177,7 @@ def test_a_job_due_after_the_quarter_is_the_next_quarters(last: str, ended: bool
     assert found.ended is ended
     assert bool(found.days) is not ended
     if ended:
-        assert (found.otherwise, found.target) == (END, END)
+        assert found.otherwise == END
         assert not found.misses(day("06-30").toordinal())
 
 
@@ -187,6 +187,8 @@ def test_a_task_without_any_due_date_has_ended() -> None:
     unread = replace(start.situation, meters=views(job, {"hours": read(0, "06-01", None)}))
     found = choice(replace(start, situation=unread), ground(), wishes(notice=3))
     assert (found.window, found.ended, found.first) == (None, True, day("06-05"))
+    steps = steps_of(replace(start, situation=unread), ground(), wishes(pinned="06-10"))
+    assert told(steps) == ["end last 0 0"]
 
 
 # ---- all ways
@@ -324,6 +326,54 @@ def test_a_pin_near_the_due_day_is_a_day_for_the_job(
     steps = told(steps_of(chain(job, "06-01"), ground(last="06-22"), wishes(pinned=pinned)))
     assert sorted(set(steps) - set(plain)) == expected
     assert set(plain) <= set(steps)
+
+
+@pytest.mark.parametrize(
+    ("pinned", "expected"),
+    [
+        ("06-11", ["06-11 own 2 0"]),
+        ("06-12", ["06-12 own 1 0"]),  # inside its window too
+        ("06-08", []),  # half of the two weeks: as near to the job before
+        ("06-16", []),  # past the quarter: the next one's plan has it
+    ],
+)
+def test_a_job_due_after_the_quarter_is_pinned_into_it(pinned: str, expected: list[str]) -> None:
+    """Due on Monday 15 June, the quarter ends on Sunday the 14th."""
+    steps = steps_of(chain(JOB, "06-01"), ground(last="06-14"), wishes(pinned=pinned))
+    assert told(steps) == ["end last 0 0", *expected]
+    assert [told(steps, line[:5]) for line in expected] == [["end last 0 0"]] * len(expected)
+
+
+def test_a_job_pinned_before_the_quarter_is_in_the_plan_of_that_quarter() -> None:
+    """Due on Monday 1 June, the quarter's first day; its window begins on Friday 29 May."""
+    steps = steps_of(chain(JOB, "05-18", "05-27"), ground("05-27"), wishes(pinned="05-27 05-29"))
+    assert {line[:5] for line in told(steps) if "own" in line} == {
+        "05-29", "06-01", "06-02", "06-03", "06-04",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("job", "since", "span"),
+    [
+        (JOB, "06-01", "06-09 06-22"),  # half of two weeks either side of the 15th
+        (LAWFUL, "06-01", "06-09 06-15"),
+        # the first Monday of July is the 6th, its lead 3 days: settled from the 3rd on
+        (task(on="FREQ=MONTHLY;BYDAY=1MO", starts=day("01-05"), lead="3 days"), "06-01",
+         "07-03 07-23"),
+    ],
+)  # fmt: skip
+def test_the_days_to_which_a_job_may_be_pinned(job: Task, since: str, span: str) -> None:
+    start = chain(job, since)
+    assert start.window is not None
+    found = pin_span(job, start.situation.base, start.window)
+    assert " ".join(f"{on:%m-%d}" for on in found) == span
+
+
+def test_a_job_that_was_never_done_may_be_pinned_to_any_day() -> None:
+    start = chain(JOB, "")
+    assert start.window is not None
+    first, last = pin_span(JOB, None, start.window)
+    assert (first, last > day("2999-01-01")) == (date.min, True)
 
 
 def test_a_pin_before_an_overdue_jobs_first_day_does_not_wait() -> None:

@@ -256,6 +256,9 @@ DROPPED = [
     ("settled by TP-1/yearly on Mon 2027-01-25",
      (placed(YEARLY, "#1", "01-25"),), since(covered=COVERS)),
     ("no longer due in the quarter", (placed(YEARLY, "#1", "01-26"),), since(covered=COVERS)),
+    ("planned for Tue 2026-12-22, in the plan of another quarter", (),
+     since(elsewhere={"TP-1/monthly#2": day("2026-12-22")})),
+    ("no longer due in the quarter", (), since(elsewhere={"TP-1/monthly#3": on("04-01")})),
     ("no longer due in the quarter", (), since()),
     ("its interval is 1 month now, not 4 weeks: no longer due in the quarter", (),
      since(rules={"TP-1/monthly": "4 weeks"})),
@@ -309,6 +312,14 @@ def test_a_job_comes_for_a_reason(
 ) -> None:
     found = changes(plan(*before), plan(placed(job, key, "01-20")), meanwhile)
     assert told(found) == [("added", job.name, None, "01-20", why)]
+
+
+def test_a_job_comes_for_it_is_pinned_to_a_day() -> None:
+    """It is the next quarter's, but for the pin."""
+    job = placed(MONTHLY, "#2", "01-20", due="04-05", pinned=True)
+    assert [change.why for change in changes(plan(), plan(job), since())] == [
+        "pinned to its day: due Mon 2027-04-05"
+    ]
 
 
 def test_what_no_longer_fits_is_told_with_its_reason() -> None:
