@@ -113,10 +113,8 @@ def _usual_minutes(networks: Iterable[Network]) -> float:
     for network in networks:
         if network.task.crew:
             continue
-        best: dict[int, int] = {}
-        for step in network.steps:
-            if step.kind == OWN and step.cost == 0:
-                best.setdefault(step.tail, step.head)
+        own = [step for step in network.steps if step.kind == OWN]
+        best = {s.tail: s.head for s in sorted(own, key=lambda s: s.cost, reverse=True)}
         day = 0
         while day in best:
             total += network.task.minutes or 0

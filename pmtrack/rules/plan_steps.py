@@ -27,12 +27,14 @@ AFTER_QUARTER = timedelta(days=60)  # the farthest that a job due in the quarter
 # is left out and none that is overdue waits for the sake of fewer visits.
 MISSED, MISSED_LAWFUL = 10, 50  # breaks beyond those of the dearest day
 EARLY, LATE = 1, 2  # cost of a working day before and after the one to aim for
+TOO_SOON = 10  # cost of a job before half its interval is over: more than the one before put off
 
 
 class Step(NamedTuple):
     """From one day (ordinal) of a task to the next: by its own job, settled by another, left out.
 
-    `cost` grows with the distance from the day to aim for. `breaks` counts what a plan should do
+    `cost` grows with the distance from the day to aim for, and where a job comes again before half
+    its interval is over. `breaks` counts what a plan should do
     only where it must: a day of the saved plan given up, two for each day that an overdue job
     waits unless a person fixed it, and more than for any day where a job is left out or settled
     too late.
@@ -103,7 +105,8 @@ class Choice:
     """The days on which a chain's next job may be put; none where `ended` or nothing is possible.
 
     `otherwise` is the day from which the chain goes on where the job is left out. Where it has
-    ended, its job is the next quarter's: only a pin brings it into this one.
+    ended, its job is the next quarter's: only a pin brings it into this one. `half_over` is the
+    first day on which half of the interval is over: a shutdown may want a job before it.
     """
 
     window: JobWindow | None
@@ -114,6 +117,7 @@ class Choice:
     otherwise: int
     ended: bool = False
     overdue: bool = False
+    half_over: int = START
 
     def misses(self, day: int) -> bool:
         """Whether a covering job on that day would settle it after its last day."""
@@ -130,9 +134,9 @@ def choice(chain: Chain, ground: Ground, wishes: Wishes) -> Choice:
     if window is None:
         return Choice(window, possible, possible, END, (), END, ended=True)
     first, last = window.first, window.last
-    target = window.target.toordinal()
+    target, half_over = window.target.toordinal(), _half_over(chain, window)
     if window.due_on > ground.quarter.last:
-        return Choice(window, first, last, target, (), END, ended=True)
+        return Choice(window, first, last, target, (), END, True, half_over=half_over)
     overdue = window.last < ground.today
     if overdue:
         first, last = possible, possible + CATCH_UP
@@ -144,7 +148,15 @@ def choice(chain: Chain, ground: Ground, wishes: Wishes) -> Choice:
     if overdue and days:
         target = days[0]
     otherwise = _otherwise(days, target, possible, ground)
-    return Choice(window, first, last, target, days, otherwise, overdue=overdue)
+    return Choice(window, first, last, target, days, otherwise, False, overdue, half_over)
+
+
+def _half_over(chain: Chain, window: JobWindow) -> int:
+    base = chain.situation.base
+    if base is None:
+        return START
+    done = base.moment.day.toordinal()
+    return done + (window.due_on.toordinal() - done + 1) // 2
 
 
 def _otherwise(days: tuple[int, ...], target: int, possible: date, ground: Ground) -> int:
@@ -193,8 +205,9 @@ def _steps_from(tail: int, chain: Chain, ground: Ground, wishes: Wishes) -> Iter
 
 def _own_step(tail: int, day: int, found: Choice, ground: Ground, wishes: Wishes) -> Step:
     waits = found.overdue and day > found.target and day not in wishes.pinned
-    cost = ground.distance(day, found.target)
-    return Step(tail, day, OWN, cost, wishes.given_up(tail, day) + (cost if waits else 0))
+    off = ground.distance(day, found.target)
+    cost = off + (TOO_SOON if day < found.half_over else 0)
+    return Step(tail, day, OWN, cost, wishes.given_up(tail, day) + (off if waits else 0))
 
 
 def _pinned_days(chain: Chain, found: Choice, ground: Ground, wishes: Wishes) -> Iterable[int]:

@@ -11,6 +11,7 @@ from functools import cached_property
 
 from .shop import ONE_DAY, Plain, World, as_list, is_working, later, slack_days, work_by_of
 
+A_JOB_TOO_SOON = 10  # before half of its interval
 A_JOB, A_MOVE, A_BROKEN_PIN = 0.5, 100.0, 20_000.0
 LEFT_OUT, LEFT_OUT_LAWFUL = 1000.0, 5000.0  # above the dearest day that the job has
 BEYOND = timedelta(days=60)
@@ -162,6 +163,8 @@ def _ways_from(case: Instance, task: Plain, base: date, settled: tuple[date, ...
     for day in _own_days(case, task, base, found):
         if day < before:
             off, rigid = distance(case, day, found.target), _rigid(case, task, base, found, day)
+            if day - base < (found.due - base) / 2:
+                off += A_JOB_TOO_SOON
             for way in _ways_from(case, task, day, settled):
                 yield _dearer(way, A_JOB + off + rigid, rigid, day)
 

@@ -225,6 +225,24 @@ def test_each_day_of_a_job_leads_to_the_days_of_the_next() -> None:
     assert told(steps, "06-26") == ["end last 0 0"]
 
 
+@pytest.mark.parametrize(
+    ("every", "since", "cost"),
+    [
+        ("1 week", "06-16", 10),  # due on the 23rd, to be done on the 17th: the day after
+        ("8 days", "06-13", 0),  # due on Sunday the 21st: half of its 8 days is just over
+        ("9 days", "06-13", 10),  # due on the 22nd: half a day too soon
+    ],
+)
+def test_a_shutdown_may_want_a_job_before_half_its_interval_is_over(
+    every: str, since: str, cost: int
+) -> None:
+    """Closed from Thursday 18 to Friday 26 June: it is aimed at the day before."""
+    where = shop("06-18..06-26")
+    start = chain(task(every), since, "06-15", where)
+    steps = told(steps_of(start, ground("06-15", "06-24", where), wishes()))
+    assert [line for line in steps if "own" in line] == [f"06-17 own {cost} 0"]
+
+
 def test_what_an_authority_demands_is_missed_at_five_times_the_price() -> None:
     steps = steps_of(chain(LAWFUL, "06-01"), ground(), wishes())
     assert told(steps) == ["06-12 own 1 0", "06-15 left out 0 50", "06-15 own 0 0"]
