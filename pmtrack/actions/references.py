@@ -4,7 +4,7 @@ from datetime import date
 
 from pmtrack.actions.view import View
 from pmtrack.errors import Refused
-from pmtrack.rules.shop import Machine, Meter, Shift, Task
+from pmtrack.rules.shop import Machine, Meter, Shift, Task, Tool
 from pmtrack.rules.shoptime import ONE_DAY
 
 
@@ -42,10 +42,11 @@ class References:
         _check_there(name, self.view.stored.retired_day(name), day)
         return task
 
-    def tool(self, code: str) -> str:
-        """The code of a tool in the shop file; Refused if there is none."""
-        if any(tool.code == code for tool in self.view.stored.tools):
-            return code
+    def tool(self, code: str) -> Tool:
+        """The tool of that code in the shop file; Refused if there is none."""
+        for tool in self.view.stored.tools:
+            if tool.code == code:
+                return tool
         raise Refused(f"no tool '{code}'; see 'pmtrack tooling' for the tools of the shop")
 
     def material(self, code: str | None) -> str | None:

@@ -128,11 +128,11 @@ def record_count(
 ) -> int:
     """Add hits counted for a tool since the row before, and in which material they were made."""
     hits, material = counted
-    recorder.tool(tool)
+    record = recorder.tool(tool)
     if hits < 0:
         raise Refused("hits cannot be below 0")
     recorder.happened(moment)
-    _check_count(recorder, tool, moment, counted)
+    _check_count(recorder, record, moment, counted)
     number = recorder.entry("tool-count", moment)
     recorder.store.add(
         "tool_count",
@@ -145,18 +145,18 @@ def record_count(
 
 
 def _check_count(
-    recorder: Recorder, tool: str, moment: Moment, counted: tuple[Fraction, str | None]
+    recorder: Recorder, tool: Tool, moment: Moment, counted: tuple[Fraction, str | None]
 ) -> None:
-    record = next(t for t in recorder.view.stored.tools if t.code == tool)
-    if record.die_of:
-        raise Refused(f"{tool} takes the hits of its punch; enter them for {record.die_of}")
-    if record.counts and counted[1]:
-        raise Refused(f"{tool} wears by {record.counts}, whatever the material; leave that out")
+    code = tool.code
+    if tool.die_of:
+        raise Refused(f"{code} takes the hits of its punch; enter them for {tool.die_of}")
+    if tool.counts and counted[1]:
+        raise Refused(f"{code} wears by {tool.counts}, whatever the material; leave that out")
     at = instant_of(moment, recorder.bare)
     for part in recorder.view.stored.tools:
-        if tool in (part.code, part.die_of):
+        if code in (part.code, part.die_of):
             events = tool_history.tool_events(recorder.store, [part.code], date.max)
-            check_scrapped(part.code, events, ToolCount(0, tool, moment.day, at, counted[0]))
+            check_scrapped(part.code, events, ToolCount(0, code, moment.day, at, counted[0]))
 
 
 def not_fitted(view: View, days: Mapping[str, Collection[date]]) -> list[str]:
@@ -186,13 +186,13 @@ class ToolDeed:
 
 def new_event(recorder: Recorder, tool: str, deed: ToolDeed, moment: Moment) -> ToolEvent:
     """A tool event as told; a tool is fitted in its own machine unless another is named."""
-    code = recorder.tool(tool)
+    record = recorder.tool(tool)
     machine = deed.machine
     if deed.event == "fit" and machine is None:
-        machine = next(t.machine for t in recorder.view.stored.tools if t.code == code)
+        machine = record.machine
     return ToolEvent(
         entry=0,
-        tool=code,
+        tool=record.code,
         moment=moment,
         at=instant_of(moment, recorder.bare),
         event=deed.event,

@@ -182,7 +182,7 @@ def _record(
         twice = same_event(recorder, event, number)
         after = View(recorder.store, recorder.view.day)
         records = ToolRecords(after)
-        (bare,) = records.bare(next(t for t in after.stored.tools if t.code == tool))
+        (bare,) = records.bare(recorder.tool(tool))
         record, life = records.of(bare)
         wear = wear_of(record, life)
     tell(f"entry {number}: {tool} {TOLD[deed.event]}; {next_line(wear)}")
