@@ -26,7 +26,6 @@ from pmtrack.rules.since_service import Round, rounds
 from pmtrack.rules.spans import Period, common, hours, period_of
 from pmtrack.rules.usage import ZERO
 from pmtrack.store.first_day import first_day
-from pmtrack.store.work_history import first_day as shop_first_day
 
 Dates = tuple[date | None, date | None]
 
@@ -142,7 +141,7 @@ def known_since(view: View, machine: Machine) -> date:
         if task.machine == machine.code
     ]
     applied = min(known, default=view.day)
-    own, any_of_shop = first_day(view.store, machine.code), shop_first_day(view.store)
+    own, any_of_shop = first_day(view.store, machine.code), first_day(view.store)
     if own is None or any_of_shop is None or own >= applied:
         return applied
     return max(any_of_shop, min(machine.in_service or any_of_shop, own))

@@ -21,7 +21,7 @@ from pmtrack.rules.spans import Period, period_of
 from pmtrack.rules.throughput import Made, Throughput
 from pmtrack.rules.usage import ZERO, Tally
 from pmtrack.rules.workdays import shifts_on
-from pmtrack.store.work_history import first_day
+from pmtrack.store.first_day import first_day
 
 HITS = "hits"
 NO_KIND = "no kind"

@@ -17,11 +17,3 @@ def jobs_done(store: Store, first: date, last: date) -> list[tuple[str, date, in
         last.isoformat(),
     )
     return [(task, to_date(day), minutes) for task, day, minutes in rows]
-
-
-def first_day(store: Store) -> date | None:
-    """The day of the earliest shift or stop that stands: before it nothing is known."""
-    row = store.row(
-        f"SELECT min(entry.day) FROM entry WHERE entry.kind IN ('shift', 'stop') AND {STANDS}"
-    )
-    return to_date(row[0]) if row and row[0] else None
