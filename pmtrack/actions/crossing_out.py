@@ -17,7 +17,8 @@ from pmtrack.store.entries import cross_out, entry_of, jobs_found_in, named_in, 
 class CrossedOut:
     """What was crossed out, by which entry, and what that leaves behind.
 
-    `said` is the entry as the list of entries has it; `now` how its task stands without it;
+    `said` is the entry as the list of entries has it; `now` how its task, if there is one still,
+    stands without it;
     `left` the jobs that were found in it and stay on the list, each with its entry.
     """
 
@@ -39,7 +40,8 @@ def void(recorder: Recorder, target: int, why: str, moment: Moment) -> CrossedOu
     if kind == "tool-event":
         check_tool(recorder, named_in(recorder.store, "tool_event", "tool", target))
     after = View(recorder.store, recorder.view.day)
-    now = after.due(after.task(said["task"])) if kind in ("completion", "deferral") else None
+    task = after.stored.task(said["task"]) if kind in ("completion", "deferral") else None
+    now = after.due(task) if task else None
     found = jobs_found_in(recorder.store, target)
     left = {job: entry for job, entry in found.items() if after.base(after.task(job)) is None}
     return CrossedOut(number, said, now, left)

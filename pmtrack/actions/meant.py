@@ -12,7 +12,7 @@ def machine_meant(view: View, text: str) -> str:
     """A machine's code."""
     if view.stored.machine(text):
         return text
-    return _alike(text, (machine.code for machine in view.shop.machines))
+    return _alike(text, (machine.code for machine in view.stored.machines))
 
 
 def task_meant(view: View, text: str) -> str:
@@ -27,6 +27,11 @@ def task_meant(view: View, text: str) -> str:
 def tool_meant(view: View, text: str) -> str:
     """A tool's code."""
     return _alike(text, (tool.code for tool in view.stored.tools))
+
+
+def material_meant(view: View, text: str) -> str:
+    """A material's code."""
+    return _alike(text, (material.code for material in view.stored.materials))
 
 
 def program_meant(view: View, text: str) -> str:

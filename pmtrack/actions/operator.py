@@ -96,15 +96,14 @@ def ended_at(recorder: Recorder, machine: str, entry: int) -> datetime | None:
 def stopped_before(recorder: Recorder, new: NewStop, entry: int) -> int | None:
     """Another entry that tells the same stop: of that machine, from then on, for that cause."""
     stops = history.stops(recorder.store, new.machine, recorder.view.day)
-    return next(
-        (
-            stop.entry
-            for stop in stops
-            if stop.entry != entry
-            and (stop.span.start, stop.cause) == (new.start.at, new.cause.strip())
-        ),
-        None,
+    told = next(stop for stop in stops if stop.entry == entry)
+    same = (
+        stop.entry
+        for stop in stops
+        if stop.entry != entry
+        and (stop.span.start, stop.cause.casefold()) == (told.span.start, told.cause.casefold())
     )
+    return next(same, None)
 
 
 def running_beside(recorder: Recorder, machine: str, entry: int) -> list[Stop]:

@@ -107,9 +107,12 @@ class Recorder(References):
         return number
 
     def _read_at(self, log: NewShift, slot: Slot) -> Moment:
-        """When a dial of a shift was read; within the shift it belongs to the shift's date."""
+        """When a dial of a shift was read: at its end, or now while it runs, unless told.
+
+        Within the shift it belongs to the shift's date.
+        """
         if log.dial_at is None:
-            return Moment(log.day, slot.end)
+            return Moment(log.day, min(slot.end, self.now))
         moment = self.happened(log.dial_at)
         at = instant_of(moment, self.bare)
         inside = slot.start <= at <= slot.end

@@ -1,6 +1,6 @@
 """What was done to a tool, and the hits counted for it: each checked before it is added."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -43,7 +43,12 @@ def record_event(recorder: Recorder, event: ToolEvent, note: str = "") -> int:
 
 
 def same_event(recorder: Recorder, new: ToolEvent, entry: int) -> int | None:
-    """Another entry that says the same of a tool on the same day: perhaps the same deed."""
+    """Another entry that says the same of a tool on the same day: perhaps the same deed.
+
+    A tool cannot be fitted or taken out twice in a row, so that is no slip of the fingers.
+    """
+    if new.event in ("fit", "takeout"):
+        return None
     events = tool_history.tool_events(recorder.store, [new.tool], new.moment.day)
     said = _said(new)
     return next((old.entry for old in events if old.entry != entry and _said(old) == said), None)
@@ -161,7 +166,13 @@ def _check_count(
 
 def not_fitted(view: View, days: Mapping[str, Collection[date]]) -> list[str]:
     """A remark when tools were given hits, on some days each, while they were in no station."""
-    loose = [tool for tool in sorted(days) if any(_is_loose(view, tool, d) for d in days[tool])]
+    return said_loose(
+        [tool for tool in sorted(days) if any(_is_loose(view, tool, d) for d in days[tool])]
+    )
+
+
+def said_loose(loose: Sequence[str]) -> list[str]:
+    """The remark on tools that were given hits while they were in no station; none without any."""
     if not loose:
         return []
     cure = f"'pmtrack fit TOOL --station {STATION}'"

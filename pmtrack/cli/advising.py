@@ -29,6 +29,7 @@ def trend(
     Example: pmtrack trend TP-1
     """
     from pmtrack.actions.failing import as_of
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.trend import trends
     from pmtrack.screens import trend_screen
     from pmtrack.screens.lines import print_json
@@ -37,7 +38,8 @@ def trend(
     session: Session = context.obj
     dates = date_of(first), date_of(last)
     with session.view(on) as (view, now):
-        found = trends(view, as_of(view, now), machine, dates)
+        of = machine and machine_meant(view, machine)
+        found = trends(view, as_of(view, now), of, dates)
     if csv is not None:
         write_table(csv, session.store, trend_screen.as_json(found))
     elif json:
@@ -62,6 +64,7 @@ def advice(
     """
     from pmtrack.actions.advice import advice_for, advice_of
     from pmtrack.actions.failing import as_of, watches_of
+    from pmtrack.actions.meant import machine_meant, task_meant
     from pmtrack.actions.pm_pays import pays_of
     from pmtrack.actions.three_things import things_of
     from pmtrack.rules.worth import first_things
@@ -75,12 +78,13 @@ def advice(
         raise UnreadableInput("a task is of one machine: --machine does not go with it; keep one")
     with session.view(on) as (view, now):
         if task is not None:
-            one = advice_for(view, as_of(view, now), task)
+            one = advice_for(view, as_of(view, now), task_meant(view, task))
             if csv is not None:
                 write_table(csv, session.store, [task_json(one)])
             else:
                 print_json(task_json(one)) if json else show_task(one, console())
             return
+        machine = machine and machine_meant(view, machine)
         watches = watches_of(view, as_of(view, now), machine)
         tasks = advice_of(watch for watch in watches if watch.failures)
         things = first_things(things_of(view, watches, tasks))

@@ -19,6 +19,7 @@ def backtest(
     Example: pmtrack backtest TP-1
     """
     from pmtrack.actions.backtest import backtest as replayed
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.cli.files import progress
     from pmtrack.screens.backtest_screen import as_json, show_backtest
     from pmtrack.screens.lines import print_json
@@ -26,7 +27,7 @@ def backtest(
 
     session: Session = context.obj
     with session.view(on) as (view, _), progress("replaying the meters") as advance:
-        told = replayed(view, machine, advance)
+        told = replayed(view, machine and machine_meant(view, machine), advance)
     if json:
         print_json(as_json(told))
     else:

@@ -105,6 +105,7 @@ def report(
     Example: pmtrack report --from 2026-10-01 --to 2026-10-31 --by kind --before
     """
     from pmtrack.actions.failing import as_of
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.report import Asked
     from pmtrack.actions.report import report as figures
     from pmtrack.actions.three_things import three_things
@@ -119,13 +120,15 @@ def report(
     from pmtrack.screens.three_things_screen import show_three
 
     session: Session = context.obj
-    asked = Asked(parse_date(first), parse_date(last), machine, by, before)
+    dates = parse_date(first), parse_date(last)
     for file in (csv, html):
         if file is not None:
             keep_apart(file, session.store)
     with session.view(on) as (view, now):
         made_on = local_date(now, view.shop.zone)
         now = as_of(view, now)
+        machine = machine and machine_meant(view, machine)
+        asked = Asked(*dates, machine, by, before)
         found = figures(view, now, asked)
         page = None if html is None else meeting_page(view, now, asked, made_on)
         on_screen = not json and csv is None and html is None

@@ -89,6 +89,7 @@ def pin(
 
     Example: pmtrack pin TP-1/half-year 2027-01-12 --why "the firm offered that day"
     """
+    from pmtrack.actions.meant import task_meant
     from pmtrack.actions.pinning import new_pin
     from pmtrack.actions.pinning import pin as fix
     from pmtrack.actions.planning import job_near
@@ -97,6 +98,7 @@ def pin(
     session: Session = context.obj
     wanted = parse_date(day)
     with session.recording(by) as recorder:
+        task = task_meant(recorder.view, task)
         job = job_near(recorder.view, task, wanted)
         pinned = fix(recorder, new_pin(job, wanted, moment_of(recorder, at), reason))
         due = quarter_name(max(job.due_on, recorder.view.day))
@@ -122,10 +124,12 @@ def release(
 
     Example: pmtrack release TP-1/half-year
     """
+    from pmtrack.actions.meant import task_meant
     from pmtrack.actions.pinning import release as let_go
 
     session: Session = context.obj
     with session.recording(by) as recorder:
+        task = task_meant(recorder.view, task)
         number = let_go(recorder, task, date_of(day), moment_of(recorder, at))
     tell(f"entry {number}: {task} may move again")
 
@@ -169,6 +173,7 @@ def cards(
 
     Example: pmtrack cards 2027-Q1 --week 2027-W03 --out cards.html
     """
+    from pmtrack.actions.meant import task_meant
     from pmtrack.actions.planning import parse_period
     from pmtrack.actions.planning_view import cards_of
     from pmtrack.cli.files import keep_apart, write_whole
@@ -180,7 +185,7 @@ def cards(
     period = parse_period(quarter)
     with session.view() as (view, _):
         plan, retired = _saved(view, period)
-        found = cards_of(view, plan, task, week, no_daily)
+        found = cards_of(view, plan, task and task_meant(view, task), week, no_daily)
         made = job_cards(found)
     write_whole(out, made.encode())
     tell(f"{out}: {len(found)} job cards; open it in a browser and print it")

@@ -24,6 +24,7 @@ def setup(
 
     Example: pmtrack setup KIOSK-DOOR --parts 300 --material stainless
     """
+    from pmtrack.actions.meant import machine_meant, material_meant, program_meant
     from pmtrack.actions.run_ahead import Job, prepare
     from pmtrack.rules.planned_jobs import parse_parts
     from pmtrack.screens.lines import print_json
@@ -31,8 +32,14 @@ def setup(
     from pmtrack.screens.terminal import console
 
     session: Session = context.obj
-    job = Job(program, parse_parts(parts), material, machine)
+    whole = parse_parts(parts)
     with session.view(on) as (view, now):
+        job = Job(
+            program=program_meant(view, program),
+            parts=whole,
+            material=material and material_meant(view, material),
+            machine=machine and machine_meant(view, machine),
+        )
         told = prepare(view, job, now)
     if json:
         print_json(as_json(told))
@@ -53,6 +60,7 @@ class ToolChoice:
 
 def by_jobs(session: Session, on: str | None, file: Path, choice: ToolChoice) -> None:
     """Show the tools with their days by the jobs of a file."""
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.planned_jobs import tools_by_jobs
     from pmtrack.actions.references import References
     from pmtrack.cli.files import contents
@@ -63,9 +71,10 @@ def by_jobs(session: Session, on: str | None, file: Path, choice: ToolChoice) ->
 
     data = contents(file)
     with session.view(on) as (view, _):
-        if choice.machine is not None:
-            References(view).machine(choice.machine)
-        told = tools_by_jobs(view, str(file), data, choice.machine)
+        machine = choice.machine
+        if machine is not None:
+            machine = References(view).machine(machine_meant(view, machine)).code
+        told = tools_by_jobs(view, str(file), data, machine)
     tools = [found for found in told.tools if _is_in(found.wear.fitted, choice.station)]
     if choice.dull_first:
         tools.sort(key=lambda found: -found.wear.used)

@@ -1,11 +1,13 @@
 """A shift's figures: from options, or asked for one by one."""
 
 import sys
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
+from functools import partial
 
-from pmtrack.actions.meant import machine_meant, program_meant, shift_meant
+from pmtrack.actions.meant import machine_meant, material_meant, program_meant, shift_meant
 from pmtrack.actions.operator import log_shift, shift_date, shift_to_log
 from pmtrack.actions.recorder import NewShift, Recorder
 from pmtrack.actions.shift_remarks import shift_remarks, told_before
@@ -107,7 +109,7 @@ def _new_shift(recorder: Recorder, named: NamedShift, figures: Figures) -> NewSh
         parts=parse_whole("parts", figures.parts) if figures.parts is not None else None,
         scrap=parse_whole("scrap", figures.scrap) if figures.scrap is not None else None,
         program=program and program_meant(view, program),
-        material=figures.material,
+        material=figures.material and material_meant(view, figures.material),
         dial_at=None if read_at is None else parse_moment(read_at, recorder.bare.zone),
         confirmed=figures.confirmed,
     )
@@ -158,7 +160,8 @@ def _ask_figures(
         for meter in machine.meters
         if (value := _ask(meter.name, hints.get(meter.name, ""))) is not None
     ]
-    parts, scrap = _ask("good parts", hints.get("parts", "")), _ask("scrap", "")
+    parts = _ask("good parts", hints.get("parts", ""), partial(parse_whole, "parts"))
+    scrap = _ask("scrap", "", partial(parse_whole, "scrap"))
     program = _ask_program(hints.get("program", ""), programs) if parts else None
     told = replace(figures, counts=counts, parts=parts, scrap=scrap, program=program)
     return replace(named, shift=name, date=on.isoformat()), told
@@ -193,18 +196,20 @@ def _hints(recorder: Recorder, machine: Machine) -> dict[str, str]:
     return hints
 
 
-def _ask(what: str, hint: str) -> str | None:
-    """A number as typed, or None for an empty line; asks again for what is no number."""
+def _ask(what: str, hint: str, read: Callable[[str], Fraction] = parse_quantity) -> str | None:
+    """A number as typed, or None for an empty line; asks again for what is none, or below 0."""
     for _ in range(TRIES):
         text = _line(what, hint)
         if not text:
             return None
         try:
-            parse_quantity(text)
+            number = read(text)
         except UnreadableInput as error:
             say(str(error))
-        else:
+            continue
+        if number >= 0:
             return text
+        say(f"{what} cannot be below 0")
     raise UnreadableInput(f"no number for {what}; nothing was logged")
 
 

@@ -1,5 +1,6 @@
 """Commands of the tool room: how worn the tools are, and what was done to them."""
 
+import dataclasses
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -38,6 +39,7 @@ def tooling(
 
     Example: pmtrack tooling --machine TP-1 --dull-first
     """
+    from pmtrack.actions.meant import machine_meant
     from pmtrack.actions.references import References
     from pmtrack.actions.tooling import tool_list
     from pmtrack.actions.unallocated import unallocated
@@ -54,7 +56,7 @@ def tooling(
         return
     with session.view(on) as (view, _):
         if machine is not None:
-            References(view).machine(machine)
+            machine = References(view).machine(machine_meant(view, machine)).code
         wears = [] if no_tool else tool_list(view, machine, station)
         found = [] if (json or csv) and not no_tool else unallocated(view, machine)
     if dull_first:
@@ -165,7 +167,7 @@ def _record(
     deed: "ToolDeed",
     made: tuple[str | None, str | None, str],
 ) -> None:
-    from pmtrack.actions.meant import tool_meant
+    from pmtrack.actions.meant import machine_meant, tool_meant
     from pmtrack.actions.tool_room import new_event, record_event, same_event
     from pmtrack.actions.tooling import ToolRecords
     from pmtrack.actions.view import View
@@ -177,6 +179,8 @@ def _record(
     by, at, note = made
     with session.recording(by) as recorder:
         tool = tool_meant(recorder.view, tool)
+        if deed.machine is not None:
+            deed = dataclasses.replace(deed, machine=machine_meant(recorder.view, deed.machine))
         event = new_event(recorder, tool, deed, moment_of(recorder, at))
         number = record_event(recorder, event, note)
         twice = same_event(recorder, event, number)

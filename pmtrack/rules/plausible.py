@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from pmtrack.rules.facts import MeterEntry, Moment
 from pmtrack.rules.quantity import show
 from pmtrack.rules.shop import Meter, PerTime
-from pmtrack.rules.shoptime import local_date
+from pmtrack.rules.shoptime import ONE_DAY, local_date
 from pmtrack.rules.usage import ZERO
 
 _SECONDS = {"minute": 60, "hour": 3600, "day": 86400, "week": 604800}
@@ -65,21 +65,22 @@ def dial_gain_fault(
 ) -> str | None:
     """Why a dial cannot have gained what it did by the clock, or None; it may be confirmed.
 
-    A counter shows whole units, so it may show one more than was made. A pace per shift says
-    nothing of the clock: a machine may run when no shift is scheduled.
+    There is a day to spare, for the time of a reading is often taken for granted: the end of a
+    shift or of a date. A pace per shift says nothing of the clock: a machine may run when no shift
+    is scheduled.
     """
     if meter.fastest is None or meter.fastest.per == "shift" or after.exchanged:
         return None
     over = (meter.wraps_at or 0) if after.wrapped else 0
     gain, elapsed = after.value + over - before.value, after.at - before.at
-    most = most_in(meter.fastest, elapsed)
-    if gain <= most + 1:
+    most = most_in(meter.fastest, elapsed + ONE_DAY)
+    if gain <= most:
         return None
     old = next((entry for entry in (before, after) if entry.entry not in new), None)
     return (
         f"{meter.name} would gain {show(gain)} in {_hours(elapsed)} h, "
         f"{_from_to(before, after, new)}: more than the machine can make, at most "
-        f"{show(most)} at {_pace(meter.fastest)}; correct it, or "
+        f"{show(most)} at {_pace(meter.fastest)} and a day to spare; correct it, or "
         f"{f'{_cross_out(old)}, or ' if old else ''}add --confirm if it is right"
     )
 

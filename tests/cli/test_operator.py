@@ -63,10 +63,9 @@ def test_what_is_no_number_is_asked_for_again(run: Command) -> None:
         ("41200\n", 3, "the input ended; nothing was logged"),
         ("\n\n\n\n", 3, "nothing to log: give hits, hours, parts"),
         ("x\n" * 5, 2, "no number for hits; nothing was logged"),
-        ("-5\n\n\n\n", 3, "hits cannot be below 0"),
+        ("-5\n" * 5, 2, "no number for hits; nothing was logged"),
         ("\n\n310\n\nDOOR\n", 3, "the input ended; nothing was logged"),
         ("\n\n310\n\n" + "DOOR\n" * 5, 2, "no program of the shop; nothing was logged"),
-        ("\n\n2.5\n\n\n", 2, "parts are whole: '2.5' is none; correct it"),
         ("70000\n\n\n\nno\n", 3, "nothing was logged"),
         ("70000\n\n\n\n\n", 3, "nothing was logged"),
         ("70000\n\n\n\n", 3, "the input ended; nothing was logged"),
@@ -160,6 +159,9 @@ def test_the_same_figures_twice_are_remarked(run: Command) -> None:
         ("--dial hits=5000 --at 2026-11-25T07:00", "--dial hits=6000 --at 2026-11-25T08:00"),
         ("--parts 10 --material mild", "--parts 10 --material stainless"),
         ("--hits 10 --program KIOSK-DOOR", "--hits 9 --program KIOSK-DOOR --material stainless"),
+        ("--dial hours=5", "--parts 20"),
+        ("--hits 10", "--parts 20"),  # the hits at the machine, the parts later
+        ("--scrap 1", "--parts 20"),
         ("--hits 10", "--hits 10 --shift night --date 2026-11-24"),
     ],
 )
@@ -175,7 +177,9 @@ def test_another_run_of_the_same_shift_is_not_remarked(
     [
         ("--hits 10", "--hits 10 --parts 5", "10 hits"),
         ("--hits 10 --parts 5 --scrap 1", "--hits 11 --parts 5", "10 hits, 5 parts, 1 scrap"),
-        ("--parts 9 --material mild", "--hits 20", "9 parts, mild"),
+        ("--parts 9 --material mild", "--parts 20", "9 parts, mild"),
+        ("--parts 9 --dial hours=5", "--parts 20 --dial hours=6", "9 parts"),
+        ("--scrap 1", "--scrap 2", "1 scrap"),
     ],
 )
 def test_a_shift_that_is_logged_already_is_remarked(
@@ -196,10 +200,15 @@ def test_who_makes_parts_on_a_machine_that_is_down_is_told(run: Command) -> None
     run.done("stop", "TP-1", "--cause", "turret index", "--from", "2026-11-24T09:00")
     told = run("log", "TP-1", "--hits", "5")
     assert told.err == (
-        "TP-1 is down since 2026-11-24 09:00, turret index (entry 1); "
+        "TP-1 is down since 2026-11-24 09:00 (turret index, entry 1); "
         "if it runs: pmtrack restart TP-1 --at WHEN\n"
     )
     run.done("restart", "TP-1", "--at", "2026-11-25T06:00")
+    told = run("log", "TP-1", "--shift", "night", "--date", "2026-11-24", "--hits", "5")
+    assert told.err == (
+        "TP-1 was down from 2026-11-24 09:00 to 2026-11-25 06:00 (turret index, entry 1); "
+        "check machine and date\n"
+    )
     run.done("stop", "TP-1", "--cause", "no air", "--from", "2026-11-25T14:00")
     told = run("log", "TP-1", "--hits", "6", "--material", "stainless")
     assert "is down" not in told.err  # it ran before that
@@ -209,9 +218,23 @@ def test_who_makes_parts_on_a_machine_out_of_service_is_told(run: Command) -> No
     run.done("idle", "PB-1", "--why", "drive out", "--at", "2026-11-24T09:00")
     told = run("log", "PB-1", "--parts", "5")
     assert told.err == (
-        "PB-1 is out of service since 2026-11-24 09:00 (entry 1), so that its tasks pause; "
-        "if it is back: pmtrack back PB-1\n"
+        "PB-1 is out of service since 2026-11-24 09:00 (entry 1); "
+        "if it runs: pmtrack back PB-1 --at WHEN\n"
     )
+    run.done("back", "PB-1", "--at", "2026-11-25T14:30")
+    told = run("log", "PB-1", "--count", "cycles=5")
+    assert told.err == (
+        "PB-1 was out of service from 2026-11-24 09:00 to 2026-11-25 14:30 (entry 1); "
+        "check machine and date\n"
+    )
+    run.done("log", "PB-1", "--shift", "day", "--date", "2026-11-24", "--parts", "5")
+
+
+@pytest.mark.parametrize("typed", ["\n\n2.5\n310\n\n\n", "\n\n-1\n310\n\n\n", "\n\n310\n2.5\n\n\n"])
+def test_what_cannot_be_made_is_asked_for_again_at_once(run: Command, typed: str) -> None:
+    told = run("log", "TP-1", stdin=typed)
+    assert (told.status, told.out) == (0, "entry 1: TP-1 day 2026-11-25: 310 parts\n")
+    assert "are whole: '2.5' is none" in told.err or "good parts cannot be below 0" in told.err
 
 
 def test_a_program_that_is_not_known_is_asked_for_again(run: Command) -> None:
@@ -426,3 +449,21 @@ def test_entries_tell_a_dial_from_a_count_and_what_a_job_asks_for(run: Command) 
         ("2026-12-01", 40),
         ("2026-12-02", None),
     ]
+
+
+def test_what_names_a_job_that_is_crossed_out_can_be_crossed_out_too(run: Command) -> None:
+    run.done("job", "TP-1", "hose")
+    run.done("done", "TP-1/job-1")
+    run.done("void", "1", "--why", "not found")
+    told = run.done("void", "2", "--why", "typed for another job")
+    assert told.startswith("entry 4: entry 2 is crossed out: completion; ")
+
+
+def test_a_tool_that_sat_there_in_the_shift_is_no_loose_one(run: Command) -> None:
+    """It was taken out in the evening, to be sharpened."""
+    run.done("fit", "RD-10", "--station", "T12", "--at", "2026-11-24T06:00")
+    run.done("takeout", "RD-10", "--at", "2026-11-24T18:00")
+    made = ["log", "TP-1", "--parts", "3", "--program", "KIOSK-DOOR", "--date", "2026-11-24"]
+    run.done(*made, "--shift", "day")
+    told = run(*made, "--shift", "night")
+    assert "hits taken for tools in no station: RD-10" in told.err

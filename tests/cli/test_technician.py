@@ -101,7 +101,16 @@ def test_which_machines_are_down(run: Command, deeds: str, down: list[int]) -> N
         "why rd-10",
         "defer TP-1/Monthly --until 2026-12-01 --why rush",
         "entries --machine tp-1",
-        "fit rd-10 --station T12",
+        "fit rd-10 --station T12 --machine tp-1",
+        "tooling --machine tp-1",
+        "log TP-1 --parts 5 --material STAINLESS",
+        "report --from 2026-11-01 --to 2026-11-25 --machine tp-1",
+        "trend tp-1",
+        "advice tp-1/monthly",
+        "advice --machine tp-1",
+        "backtest tp-1",
+        "setup kiosk-door --parts 10 --material Stainless --machine tp-1",
+        "pin tp-1/half-year 2027-01-20 --why agreed",
     ],
 )
 def test_a_code_is_known_in_small_letters_too(run: Command, words: str) -> None:

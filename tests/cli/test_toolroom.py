@@ -232,3 +232,9 @@ def test_a_day_beyond_ten_years_is_no_date(fitted: Command) -> None:
     told = fitted.done("fit", "SQ-5", "--station", "T13")
     assert told.endswith("SQ-5 fitted; 1 of 50,000 wear hits, 2 mm left, sharpen in over 10 y\n")
     assert "over 10 y" in fitted.done("tooling")
+
+
+def test_a_tool_fitted_twice_a_day_is_not_typed_twice(run: Command) -> None:
+    for hour in ("06", "10"):
+        run.done("fit", "RD-10", "--station", "T12", "--at", f"2026-11-24T{hour}:00")
+        run.done("takeout", "RD-10", "--at", f"2026-11-24T{hour}:30")

@@ -124,23 +124,22 @@ HOURS = Meter("hours", fastest=parse_per_time("1 per hour"), wraps_at=Fraction(1
 
 @pytest.mark.parametrize(
     ("meter", "before", "after", "mark", "taken"),
-    [  # a day between the two: 24 h, 172,800 hits at 120 a minute, and one that shows early
-        (HOURS, 21496, 21520, "", True),
-        (HOURS, 21496, 21521, "", True),
-        (HOURS, 21496, 21521.01, "", False),
+    [  # a day between the two and a day to spare: 48 h, 345,600 hits at 120 a minute
+        (HOURS, 21496, 21544, "", True),
+        (HOURS, 21496, 21544.01, "", False),
         (HOURS, 21496, 215000, "", False),
         (HOURS, 21496, 21490, "", True),  # runs backwards, which is told by itself
-        (HITS, 1000, 173801, "", True),
-        (HITS, 1000, 173802, "", False),
-        (HOURS, 99990, 14, "wrapped", True),  # 24 h over the wrap
-        (HOURS, 99990, 16, "wrapped", False),  # 26 h
+        (HITS, 1000, 346600, "", True),
+        (HITS, 1000, 346601, "", False),
+        (HOURS, 99990, 38, "wrapped", True),  # 48 h over the wrap
+        (HOURS, 99990, 39, "wrapped", False),
         (HOURS, 21496, 21497, "wrapped", False),  # 100,001 h: it did not start over
         (HOURS, 21496, 90000, "exchanged", True),  # what the new counter shows
         (Meter("hours"), 21496, 215000, "", True),
         (Meter("hours", fastest=parse_per_time("8 per shift")), 21496, 215000, "", True),
-        (Meter("hours", fastest=parse_per_time("24 per day")), 21496, 21522, "", False),
-        (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 25, "wrapped", True),
-        (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 26, "wrapped", False),
+        (Meter("hours", fastest=parse_per_time("24 per day")), 21496, 21545, "", False),
+        (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 48, "wrapped", True),
+        (Meter("hours", fastest=parse_per_time("1 per hour")), 0, 49, "wrapped", False),
     ],
 )
 def test_a_dial_gains_no_more_than_the_machine_can_make_by_the_clock(
@@ -164,7 +163,7 @@ def test_a_gain_that_cannot_be_is_told_by_the_one_that_stands(new: set[int], fau
     assert dial_gain_fault(HOURS, before, after, new) == (
         "hours would gain 193,504 in 15.83 h, from 21,496 "
         + fault.format(
-            ": more than the machine can make, at most 15.8 at 1 per hour",
+            ": more than the machine can make, at most 39.8 at 1 per hour and a day to spare",
             "add --confirm if it is right",
         )
     )
