@@ -1,33 +1,46 @@
-"""Shifts that run at the same time: one crew hands over to the next, but not for hours."""
+"""Shifts with an end mistyped: one that lasts most of a day and runs beside another for hours."""
 
 from collections.abc import Iterator, Sequence
 from datetime import time
-from itertools import combinations
+from itertools import permutations
 
 from pmtrack.rules.shop import Shift
 from pmtrack.shopfile.fault import Finding
 
-HANDOVER_MINUTES = 60
+LONGEST_MINUTES = 12 * 60  # of a shift beside another; common practice, no source
+HANDOVER_MINUTES = 60  # common practice, no source
 _DAY, _WEEK = 24 * 60, 7 * 24 * 60
 
 
 def overlap_faults(shifts: Sequence[Shift]) -> Iterator[Finding]:
-    """Pairs of shifts that overlap by more than a handover takes, at the later one of the file."""
-    for (_, first), (place, second) in combinations(enumerate(shifts), 2):
-        most = max(_shared(*span, *other) for span in _spans(first) for other in _spans(second))
-        if most > HANDOVER_MINUTES:
+    """Long shifts that run beside another for more than a handover takes.
+
+    Staggered shifts may overlap, and a shop with one shift may work around the clock.
+    """
+    for (place, shift), (_, other) in permutations(enumerate(shifts), 2):
+        length = _minutes_of(shift)
+        shared = max(_shared(*mine, *its) for mine in _spans(shift) for its in _spans(other))
+        if length > LONGEST_MINUTES and shared > HANDOVER_MINUTES:
             yield (
                 ("shop", "shifts", place),
-                f"runs beside the {first.name} shift for {most // 60} h {most % 60} min; "
-                "write start and end anew, or one shift for both",
+                f"lasts {_told(length)}, {_told(shared)} of it beside the {other.name} shift; "
+                "write start and end anew",
             )
+
+
+def _told(minutes: int) -> str:
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def _minutes_of(shift: Shift) -> int:
+    return (_minutes(shift.end) - _minutes(shift.start)) % _DAY or _DAY
 
 
 def _spans(shift: Shift) -> list[tuple[int, int]]:
     """Begin and end of a shift on each of its weekdays, in minutes of a week."""
-    begin, end = _minutes(shift.start), _minutes(shift.end)
-    length = (end - begin) % _DAY or _DAY
-    return [(day * _DAY + begin, day * _DAY + begin + length) for day in shift.weekdays]
+    begins = (day * _DAY + _minutes(shift.start) for day in shift.weekdays)
+    return [(begin, begin + _minutes_of(shift)) for begin in begins]
 
 
 def _minutes(at: time) -> int:

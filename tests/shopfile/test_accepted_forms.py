@@ -174,12 +174,13 @@ FORMS: list[tuple[str, str, Look, Any]] = [
     ("days: mon-fri", "days: mon-mon", weekdays, (0,)),
     ('start: "06:00"', "start: 06:00", lambda s: first_shift(s).start, time(6)),
     ('end: "23:00"', "end: 05:59", lambda s: s.shifts[1].end, time(5, 59)),
+    ('start: "14:30"', "start: 13:30", lambda s: s.shifts[1].start, time(13, 30)),
     (
-        'start: "14:30"',
-        "start: 13:30",
+        'start: "14:30", end: "23:00"',
+        'start: "08:00", end: "16:30"',  # staggered
         lambda s: s.shifts[1].start,
-        time(13, 30),
-    ),  # an hour for both
+        time(8),
+    ),
     ('end: "23:00"', 'end: "00:00"', lambda s: s.shifts[1].end, time(0)),
     ("  starts: 2026-01-05\n", "", lambda s: first_task(s).starts, None),
     (

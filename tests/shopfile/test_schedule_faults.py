@@ -124,26 +124,26 @@ CASES = [
         'end: "13:00"',  # typed for 23:00: from Monday 14:30 to Tuesday 13:00, day shift from 6:00
         (
             "6: shop.shifts[1]",
-            "runs beside the day shift for 7 h 0 min",
-            "write start and end anew, or one shift for both",
+            "lasts 22 h 30 min, 7 h of it beside the day shift",
+            "write start and end anew",
         ),
     ),
     (
         'start: "14:30", end: "23:00"',
-        'start: "13:29", end: "23:00"',
+        'start: "18:30", end: "07:01"',
         (
             "6: shop.shifts[1]",
-            "runs beside the day shift for 1 h 1 min",
-            "write start and end anew, or one shift for both",
+            "lasts 12 h 31 min, 1 h 1 min of it beside the day shift",
+            "write start and end anew",
         ),
     ),
     (
         'days: mon-thu, start: "14:30", end: "23:00"',
-        'days: sun, start: "22:00", end: "08:00"',  # into Monday's day shift
+        'days: sun, start: "19:00", end: "08:00"',  # into Monday's day shift
         (
             "6: shop.shifts[1]",
-            "runs beside the day shift for 2 h 0 min",
-            "write start and end anew, or one shift for both",
+            "lasts 13 h, 2 h of it beside the day shift",
+            "write start and end anew",
         ),
     ),
     (
