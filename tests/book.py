@@ -16,10 +16,13 @@ from pmtrack.rules.dates import parse_moment
 from pmtrack.rules.due import TaskDue
 from pmtrack.rules.facts import Moment
 from pmtrack.rules.shop import Machine, Meter, Shop, Task
-from pmtrack.store import open_store
+from pmtrack.store import Store, open_store
 from tests.build import ZONE, at, day, shop
 
 MEMORY = Path(":memory:")
+# of books that are gone; the next book closes them, in the thread that opened them: garbage may be
+# collected in another one, as of a test's server
+_UNUSED: list[Store] = []
 
 
 class Book:
@@ -34,8 +37,10 @@ class Book:
             machines=(Machine("TP-1", "Turret punch press", meters=(hits,)),),
             tasks=tuple(tasks),
         )
+        while _UNUSED:
+            _UNUSED.pop().close()
         self.store = open_store(MEMORY, create=True, now=self.now)
-        weakref.finalize(self, self.store.close)
+        weakref.finalize(self, _UNUSED.append, self.store)
         with self.store.writing():
             apply_shop(self.store, self.shop, at("01-02T08:00"), "Dana")
 
