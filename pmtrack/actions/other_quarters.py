@@ -37,11 +37,12 @@ class OtherQuarters:
         planned = [job for job in everything if not is_retired(view, job.task)]
         self._ahead = [job for job in planned if job.day and job.day >= view.day]
         self._claim([job for job in planned if job.later] if has_plan else self._ahead)
-        self._keys = {job.key for job in self._ahead}
         self._days = {(job.task, job.day) for job in self._ahead}
         found = open_elsewhere(view.store, quarter.name, view.day)
         self.events = [event for event in found if not is_retired(view, event.task)]
         self._files = {event.uid: event.period for event in self.events}
+        open_days = {(event.task, event.day) for event in self.events}
+        self._keys = {job.key for job in self._ahead if (job.task, job.day) not in open_days}
         self._due_there = {} if has_plan else self._told_ahead()
 
     def _claim(self, jobs: Sequence[PlannedElsewhere]) -> None:
@@ -83,6 +84,12 @@ class OtherQuarters:
         return self._files.get(uid)
 
     def plans(self, entry: CalendarEntry) -> bool:
-        """Whether another quarter's plan has the job of an event, from today on."""
+        """Whether another quarter's plan has the job of an event, from today on.
+
+        A key that has an event of its own there is that of another job since one was skipped.
+        """
         job = entry.job
-        return job.key in self._keys or (job.task, job.day) in self._days
+        if (job.task, job.day) in self._days:
+            return True
+        told = any(event.key == job.key and event.uid != job.uid for event in self.events)
+        return job.key in self._keys and not told

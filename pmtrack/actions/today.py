@@ -1,5 +1,6 @@
 """The list of a day: tasks, tools, machines that are down, and shifts that nobody logged."""
 
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -73,9 +74,21 @@ def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:
     from pmtrack.actions.calendar import next_key
     from pmtrack.rules.job_key import task_of
 
-    planned = {task_of(key) for key in ahead}
-    keys = {due.task.name: next_key(view, due) for due in items if due.task.name in planned}
-    return {task: ahead[key] for task, key in keys.items() if key in ahead}
+    days = defaultdict[str, list[date]](list)
+    for key, day in ahead.items():
+        days[task_of(key)].append(day)
+    found = {}
+    for due in items:
+        task, base = due.task, due.situation.base
+        if task.every:  # its jobs are numbered otherwise since one was skipped
+            last = base.moment.day if base else date.min
+            later = [day for day in days.get(task.name, ()) if day > last]
+            if later:
+                found[task.name] = min(later)
+        elif task.name in days:
+            at = ahead.get(next_key(view, due) or "")
+            found |= {task.name: at} if at else {}
+    return found
 
 
 def _planned(view: View) -> list[PlannedToday]:
@@ -83,14 +96,20 @@ def _planned(view: View) -> list[PlannedToday]:
     rows = planned_on(view.store, view.day)
     if not rows:
         return []
-    from pmtrack.actions.settled import is_done
-
     found = []
     for key, name, visit in rows:
         task = view.task(name)
-        if view.stored.retired_day(task.name) is None and not is_done(view, task, key):
+        if view.stored.retired_day(task.name) is None and not _is_settled(view, task, key):
             found.append(PlannedToday(task, visit))
     return found
+
+
+def _is_settled(view: View, task: Task, key: str) -> bool:
+    """Whether a planned job is done, or skipped: the task was done that day, as another job."""
+    from pmtrack.actions.settled import is_done
+
+    base = view.base(task) if task.every else None
+    return (base is not None and base.moment.day >= view.day) or is_done(view, task, key)
 
 
 def _missing(view: View, now: datetime) -> list[MissingLog]:

@@ -119,11 +119,14 @@ class _Sieve:
                     yield row, rhythm, self._deed(row, rhythm)
 
     def _is_over(self, row: Latest, rhythm: _Rhythm) -> bool:
-        """Whether a task is retired; or a one-off job is done, or not raised yet."""
+        """Whether a task is retired; or a one-off job is done, to come, or without its machine."""
         if row.retired_on and row.retired_on <= self._on:
             return True
-        once = rhythm.task.once is not None
-        return once and (row.done is not None or row.first_applied > self._on)
+        if rhythm.task.once is None:
+            return False
+        gone = self._view.stored.gone_on.get(_machine(row))
+        has_machine = gone is None or gone > self._asked.day
+        return row.done is not None or row.first_applied > self._on or not has_machine
 
     def bases(self, rows: Iterable[Latest]) -> dict[str, Base | None]:
         """The base of each task that nothing but its own completions can give one."""

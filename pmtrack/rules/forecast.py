@@ -96,11 +96,14 @@ class Chain:
         if window is None:
             return None
         key = self.key(window)
+        planned = self.planned.get(key)  # of another job, perhaps, where one was skipped since
+        if planned is None or planned < self.earliest:
+            planned = window.work_by
         return PlannedJob(
             key=key,
             task=self.task,
             due_on=window.due_on,
-            day=max(self.planned.get(key, window.work_by), self.earliest),
+            day=max(planned, self.earliest),
             rule=window.rule,
             base=self.situation.base,
             window=window,

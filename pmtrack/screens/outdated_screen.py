@@ -15,16 +15,16 @@ def say_outdated(quarters: Iterable[str]) -> None:
 
 def say_retired(quarter: str, tasks: Sequence[str]) -> None:
     """Say which tasks of a quarter's plan are left out, since they were retired."""
-    _say(quarter, "Left out as retired since the plan was saved", tasks)
+    _say("Left out as retired since the plan was saved", tasks, quarter)
 
 
 def say_paused(quarter: str, tasks: Sequence[str]) -> None:
     """Say which tasks have jobs in a quarter's plan though their machine is out of service now."""
-    _say(quarter, "Still in the plan, though the machine is out of service", tasks)
+    _say("Still in the plan, though the machine is out of service", tasks, quarter)
 
 
-def _say(quarter: str, what: str, tasks: Sequence[str]) -> None:
+def _say(what: str, tasks: Sequence[str], quarter: str) -> None:
     if tasks:
         told = f"{what}: {', '.join(tasks)}"
         say(fill(told, WIDTH, subsequent_indent="  ", break_on_hyphens=False))
-        say(f"'pmtrack plan {quarter} --save' takes it in")
+        say(f"'pmtrack plan {quarter} --save' plans without them")

@@ -25,8 +25,11 @@ from pmtrack.store.database import Row, Store
 from pmtrack.store.records import decode
 from pmtrack.store.standing import stands
 
+# a one-off job, which the shop file does not name, goes with its machine
 _TASK = (
-    "SELECT name, definition, first_applied, retired_on, raised_by FROM task"
+    "SELECT name, definition, first_applied, COALESCE(retired_on, CASE WHEN raised_by IS NOT NULL"
+    "  THEN (SELECT machine.retired_on FROM machine WHERE machine.code = task.machine) END)"
+    " AS retired_on, raised_by FROM task"
     f" WHERE (raised_by IS NULL OR {stands('raised_by')})"
 )
 _METER = (

@@ -10,6 +10,7 @@ from tests.exports.html_tree import read
 from tests.planned_shop import Q1, SHOP, TOLD, apply, changed, plan, store, with_task, without
 
 ADVICE = "'pmtrack plan 2027-Q1 --save' takes it in"
+WITHOUT = "'pmtrack plan 2027-Q1 --save' plans without them"
 BEFORE = f"plan 2027-Q1 was saved before this: {ADVICE}\n"
 LEFT = "Left out as retired since the plan was saved: PB-1/belt, PB-1/half-year"
 BELT = "PB-1: Drive belt inspected"
@@ -109,7 +110,7 @@ def test_the_sheet_and_the_cards_leave_out_what_was_retired(saved: Command, comm
     applied(saved, without_the_press_brake())
     out = saved.store.with_name("page.html")
     told = saved(command, Q1, "--out", str(out), now=TOLD)
-    assert (told.status, told.err) == (0, f"{LEFT}\n{ADVICE}\n")
+    assert (told.status, told.err) == (0, f"{LEFT}\n{WITHOUT}\n")
     text = read(out.read_text("utf-8")).text
     assert "PB-1" not in text
     assert "TP-1" in text
@@ -119,7 +120,7 @@ def test_the_calendar_cancels_what_was_retired_and_keeps_the_visit(saved: Comman
     before = calendar(saved)
     applied(saved, without_the_press_brake())
     told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
-    assert told.err == f"{LEFT}\n{ADVICE}\n"
+    assert told.err == f"{LEFT}\n{WITHOUT}\n"
     assert "; since the last file 0 added, 0 moved, 1 cancelled" in told.out
     after = calendar(saved)
     assert after.keys() == before.keys()
@@ -136,7 +137,7 @@ def test_a_plan_that_has_jobs_of_a_machine_out_of_service_is_told(saved: Command
     told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
     assert told.err == (
         "Still in the plan, though the machine is out of service: PB-1/half-year,\n"
-        f"  PB-1/belt\n{ADVICE}\n"
+        f"  PB-1/belt\n{WITHOUT}\n"
     )
     assert calendar(saved).keys() == before.keys()
     plan(saved, "--save")
@@ -153,6 +154,18 @@ def test_a_retired_one_off_job_goes_with_its_machine(saved: Command) -> None:
     applied(saved, without_the_press_brake())
     (found,) = days_of(calendar(saved), "guard loose").values()
     assert found == ("20270113", "1", "CANCELLED")
+
+
+def test_a_one_off_job_of_a_retired_machine_is_nowhere(saved: Command) -> None:
+    assert saved("job", "PB-1", "guard loose", "--wanted", "2026-12-16", now=TOLD).status == 0
+    (job,) = (i["task"] for i in saved.json("today", now=TOLD)["items"] if "job" in i["task"])
+    applied(saved, without_the_press_brake())
+    assert job not in {item["task"] for item in saved.json("today", now=TOLD)["items"]}
+    assert job not in {planned["task"] for planned in plan(saved, "--save")["jobs"]}
+    told = saved("calendar", Q1, "--out", str(saved.store.with_name("q1.ics")), now=TOLD)
+    assert "retired" not in told.err  # the plan just saved has nothing of it
+    saved.refused(["pin", job, "2027-01-13", "--why", "x"], 3, "is retired", now=TOLD)
+    saved.refused(["done", job], 3, "is retired", now="2026-12-16T08:00")
 
 
 def test_what_another_quarters_plan_still_has_is_cancelled_too(tmp_path: Path) -> None:

@@ -137,3 +137,44 @@ def test_a_skipped_week_leaves_the_other_weeks_events_as_they_are(tmp_path: Path
     assert after[first] == ("20270104", 1, "CONFIRMED")
     assert after[second] == ("20270113", 1, "CONFIRMED")
     assert after.keys() == before.keys()
+
+
+def test_weeks_that_were_skipped_are_cancelled_though_their_numbers_live_on(tmp_path: Path) -> None:
+    """Open all winter. The 16th and 23rd were missed; the 30th, done, is the first of the row.
+
+    The second is in the next quarter now, where it has an event of its own.
+    """
+    shutdown = "    - {from: 2026-12-24, to: 2027-01-01, why: winter shutdown}"
+    text = with_task("TP-1", "weekly", WEEKLY)
+    assert text.count(shutdown) == 1
+    run = store(tmp_path, text.replace(shutdown, "    - {on: 2027-01-01}"))
+
+    def both(now: str) -> list[Events]:
+        found = []
+        for quarter in (Q4, Q1):
+            plan(run, "--save", quarter=quarter, now=now)
+            found.append(told(run, quarter, now=now))
+        return found
+
+    both(TOLD)
+    assert run("done", "TP-1/weekly", "--at", "2026-12-30", now="2026-12-30T15:00").status == 0
+    both("2026-12-31T08:00")
+    for events in both("2026-12-31T08:00"):
+        days = [day for day, _, status in events.values() if status == "CONFIRMED"]
+        assert not {"20261216", "20261223"} & set(days)
+        assert len(days) == len(set(days))
+
+
+def test_a_job_just_done_is_not_planned_for_the_day_that_it_was_done(run: Command) -> None:
+    """The 16th was missed; the 23rd is the first of its row, though planned as the second."""
+    plan(run, "--save", quarter=Q4)
+    done = "2026-12-23T15:00"
+    assert [job["task"] for job in run.json("today", now=done)["planned"]] == ["TP-1/weekly"]
+    assert run("done", "TP-1/weekly", "--at", "2026-12-23", now=done).status == 0
+    assert run.json("today", now=done)["planned"] == []
+    (weekly,) = (
+        item
+        for item in run.json("today", "--all", now=done)["items"]
+        if item["task"] == "TP-1/weekly"
+    )
+    assert weekly["planned_on"] == "2027-01-04"
