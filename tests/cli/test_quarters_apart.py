@@ -150,15 +150,14 @@ def test_weeks_that_were_skipped_are_cancelled_though_their_numbers_live_on(tmp_
     run = store(tmp_path, text.replace(shutdown, "    - {on: 2027-01-01}"))
 
     def both(now: str) -> list[Events]:
-        found = []
         for quarter in (Q4, Q1):
             plan(run, "--save", quarter=quarter, now=now)
-            found.append(told(run, quarter, now=now))
+        for _ in range(2):
+            found = [told(run, quarter, now=now) for quarter in (Q4, Q1)]
         return found
 
     both(TOLD)
     assert run("done", "TP-1/weekly", "--at", "2026-12-30", now="2026-12-30T15:00").status == 0
-    both("2026-12-31T08:00")
     for events in both("2026-12-31T08:00"):
         days = [day for day, _, status in events.values() if status == "CONFIRMED"]
         assert not {"20261216", "20261223"} & set(days)
