@@ -195,3 +195,14 @@ def job_near(view: View, task_name: str, day: date) -> PlannedJob:
     if not own:
         raise Refused(f"{task.name} has no job until {day + PIN_AHEAD}; 'pmtrack why' tells why")
     return min(own, key=lambda job: (abs(job.day - day), job.day))
+
+
+def other_pins(view: View, job: PlannedJob) -> list[Pin]:
+    """The pins of a job that know it by a number that it had before another was skipped."""
+    return [
+        pin
+        for pin in standing_pins(view.store, view.day)
+        if pin.task == job.task.name
+        and pin.key != job.key
+        and job_near(view, pin.task, pin.day).key == job.key
+    ]

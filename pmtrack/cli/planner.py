@@ -92,7 +92,8 @@ def pin(
     from pmtrack.actions.meant import task_meant
     from pmtrack.actions.pinning import new_pin
     from pmtrack.actions.pinning import pin as fix
-    from pmtrack.actions.planning import job_near
+    from pmtrack.actions.pinning import release as let_go
+    from pmtrack.actions.planning import job_near, other_pins
     from pmtrack.rules.dates import parse_date, quarter_name
 
     session: Session = context.obj
@@ -100,9 +101,15 @@ def pin(
     with session.recording(by) as recorder:
         task = task_meant(recorder.view, task)
         job = job_near(recorder.view, task, wanted)
-        pinned = fix(recorder, new_pin(job, wanted, moment_of(recorder, at), reason))
+        moment = moment_of(recorder, at)
+        replaced = other_pins(recorder.view, job)
+        for old in replaced:
+            let_go(recorder, task, old.day, moment)
+        pinned = fix(recorder, new_pin(job, wanted, moment, reason))
         due = quarter_name(max(job.due_on, recorder.view.day))
     tell(f"entry {pinned.entry}: {task}, due {job.due_on}, is fixed to {wanted:%a %Y-%m-%d}")
+    for old in replaced:
+        tell(f"  in place of {old.day:%a} {old.day}, entry {old.entry}")
     for warning in pinned.warnings:
         say(warning)
     period = min(quarter_name(wanted), due)

@@ -237,3 +237,23 @@ def test_a_pin_years_away_is_no_matter_for_the_quarter(tmp_path: Path) -> None:
     found = plan(run)
     assert ("TP-1/wiring", "2027-02-15") in days(found)  # when its 5 years are over
     assert [pin["day"] for pin in found["broken_pins"]] == ["2028-02-15"]
+
+
+def test_a_job_pinned_again_after_another_was_skipped_has_one_pin(tmp_path: Path) -> None:
+    """16 December was missed: the 23rd, done, is the first of its row, and all others move up."""
+    weekly = "title: Wipe, every: 1 week, minutes: 5, last_done: {on: 2026-12-09}"
+    shutdown = "    - {from: 2026-12-24, to: 2027-01-01, why: winter shutdown}"
+    text = with_task("TP-1", "weekly", weekly)
+    run = store(tmp_path, text.replace(shutdown, "    - {on: 2027-01-01}"))
+    plan(run, "--save", quarter=Q4)
+    plan(run, "--save")
+    assert run("pin", "TP-1/weekly", "2027-01-19", now=TOLD).status == 0
+    late = "2026-12-23T15:00"
+    assert run("done", "TP-1/weekly", "--at", "2026-12-23", now=late).status == 0
+    told = run("pin", "TP-1/weekly", "2027-01-22", now=late)
+    assert "\n  in place of Tue 2027-01-19, entry 1\n" in told.out
+    found = plan(run, "--save", now=late)
+    assert found["broken_pins"] == []
+    pinned = [job["day"] for job in found["jobs"] if job["pinned"]]
+    assert pinned == ["2027-01-22"]
+    assert run.done("release", "TP-1/weekly", now=late).endswith("TP-1/weekly may move again\n")
