@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.statistics.age_replacement import Costs, Renewal, best_age
-from pmtrack.statistics.curve_replacement import Point, best_age_on, step_points
 from pmtrack.statistics.kaplan_meier import product_limit
 from pmtrack.statistics.lives import Life
 from pmtrack.statistics.weibull import Weibull
+from tests.oracle.curve_replacement import Point, best_age_on, step_points
 from tests.statistics.samples import lives_of, some_lives
 
 EVEN = ((0.0, 1.0), (40_000.0, 0.0))  # life uniform on 0 to 40 000 km
