@@ -22,7 +22,7 @@ from pmtrack.rules.plan_steps import Ground
 from pmtrack.rules.replanning import PlanChange, changes
 from pmtrack.rules.shop import Task
 from pmtrack.rules.windows import Windows
-from pmtrack.store.planned import planned_days
+from pmtrack.store.planned import planned_days, planned_elsewhere
 from pmtrack.store.plans import last_plan, last_saving, rules_when_saved, standing_pins
 
 PIN_AHEAD = timedelta(days=366)  # how long before its due date a job may be pinned
@@ -205,4 +205,12 @@ def other_pins(view: View, job: PlannedJob) -> list[Pin]:
         if pin.task == job.task.name
         and pin.key != job.key
         and job_near(view, pin.task, pin.day).key == job.key
+    ]
+
+
+def quarters_with(view: View, job: PlannedJob) -> list[str]:
+    """The quarters whose saved plans have a job on a day still to come."""
+    everywhere = planned_elsewhere(view.store, "")
+    return [
+        one.period for one in everywhere if one.key == job.key and one.day and one.day >= view.day
     ]

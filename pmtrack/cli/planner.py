@@ -93,7 +93,7 @@ def pin(
     from pmtrack.actions.pinning import new_pin
     from pmtrack.actions.pinning import pin as fix
     from pmtrack.actions.pinning import release as let_go
-    from pmtrack.actions.planning import job_near, other_pins
+    from pmtrack.actions.planning import job_near, other_pins, quarters_with
     from pmtrack.rules.dates import parse_date, quarter_name
 
     session: Session = context.obj
@@ -107,12 +107,16 @@ def pin(
             let_go(recorder, task, old.day, moment)
         pinned = fix(recorder, new_pin(job, wanted, moment, reason))
         due = quarter_name(max(job.due_on, recorder.view.day))
+        holders = quarters_with(recorder.view, job)
     tell(f"entry {pinned.entry}: {task}, due {job.due_on}, is fixed to {wanted:%a %Y-%m-%d}")
     for old in replaced:
         tell(f"  in place of {old.day:%a} {old.day}, entry {old.entry}")
     for warning in pinned.warnings:
         say(warning)
     period = min(quarter_name(wanted), due)
+    for other in holders:
+        if other not in (period, due):
+            say(f"'pmtrack plan {other} --save' first lets it go")
     say(f"'pmtrack plan {period} --save' takes it into the plan")
     if period != due:
         say(f"then 'pmtrack plan {due} --save' counts it as done on that day")

@@ -257,3 +257,20 @@ def test_a_job_pinned_again_after_another_was_skipped_has_one_pin(tmp_path: Path
     pinned = [job["day"] for job in found["jobs"] if job["pinned"]]
     assert pinned == ["2027-01-22"]
     assert run.done("release", "TP-1/weekly", now=late).endswith("TP-1/weekly may move again\n")
+
+
+def test_a_pin_back_into_the_next_quarter_names_the_plan_that_holds_the_job(both: Command) -> None:
+    """PB-1/half-year, due on 27 January, was pinned into December; both plans know it."""
+    early = "2026-12-21"
+    assert both("pin", FIRM, early, now=TOLD).status == 0
+    for quarter in (Q4, Q1):
+        plan(both, "--save", quarter=quarter)
+    told = both("pin", FIRM, "2027-01-19", now=TOLD)
+    assert told.err == (
+        "'pmtrack plan 2026-Q4 --save' first lets it go\n"
+        "'pmtrack plan 2027-Q1 --save' takes it into the plan\n"
+    )
+    plan(both, "--save", quarter=Q4)
+    found = plan(both, "--save")
+    assert found["broken_pins"] == []
+    assert (FIRM, "2027-01-19") in days(found)
