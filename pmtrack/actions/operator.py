@@ -87,32 +87,32 @@ def stop(recorder: Recorder, new: NewStop, note: str = "") -> int:
     return number
 
 
-def ended_at(recorder: Recorder, machine: str, entry: int) -> datetime | None:
-    """When a stop ended, by itself or by a restart; None while it stands."""
+@dataclass(frozen=True)
+class Stopped:
+    """A stop among the others of its machine.
+
+    It ended by itself or by a restart, or runs, then beside others; `twice` is the entry of another
+    that tells the same: from then on, for that cause.
+    """
+
+    ended: datetime | None
+    beside: list[Stop]
+    twice: int | None
+
+
+def stopped(recorder: Recorder, machine: str, entry: int) -> Stopped:
+    """How the stop of an entry stands among those of its machine."""
     stops = history.stops(recorder.store, machine, recorder.view.day)
-    return next((stop.span.end for stop in stops if stop.entry == entry), None)
+    own = next(stop for stop in stops if stop.entry == entry)
+    others = [stop for stop in stops if stop.entry != entry]
+    same = (stop.entry for stop in others if _said(stop) == _said(own))
+    running = [stop for stop in others if stop.span.end is None]
+    ended = own.span.end
+    return Stopped(ended, [] if ended else running, next(same, None))
 
 
-def stopped_before(recorder: Recorder, new: NewStop, entry: int) -> int | None:
-    """Another entry that tells the same stop: of that machine, from then on, for that cause."""
-    stops = history.stops(recorder.store, new.machine, recorder.view.day)
-    told = next(stop for stop in stops if stop.entry == entry)
-    same = (
-        stop.entry
-        for stop in stops
-        if stop.entry != entry
-        and (stop.span.start, stop.cause.casefold()) == (told.span.start, told.cause.casefold())
-    )
-    return next(same, None)
-
-
-def running_beside(recorder: Recorder, machine: str, entry: int) -> list[Stop]:
-    """The other stops of a machine that still run, where the stop of that entry does."""
-    stops = history.stops(recorder.store, machine, recorder.view.day)
-    running = [stop for stop in stops if stop.span.end is None]
-    if not any(stop.entry == entry for stop in running):
-        return []
-    return [stop for stop in running if stop.entry != entry]
+def _said(stop: Stop) -> tuple[datetime, str]:
+    return stop.span.start, stop.cause.casefold()
 
 
 def restart(recorder: Recorder, code: str, moment: Moment) -> tuple[int, list[Stop]]:

@@ -80,7 +80,7 @@ def stop(
     Example: pmtrack stop TP-1 --cause 'hydraulic leak'
     """
     from pmtrack.actions.meant import machine_meant
-    from pmtrack.actions.operator import NewStop, ended_at, running_beside, stopped_before
+    from pmtrack.actions.operator import NewStop, stopped
     from pmtrack.actions.operator import stop as add_stop
 
     if start is not None and at is not None:
@@ -96,20 +96,18 @@ def stop(
             planned=planned,
         )
         number = add_stop(recorder, new, note)
-        ended, zone = ended_at(recorder, machine, number), recorder.bare.zone
-        others = running_beside(recorder, machine, number)
-        twice = stopped_before(recorder, new, number)
-    if ended:
+        found, zone = stopped(recorder, machine, number), recorder.bare.zone
+    if found.ended:
         began = new.start.at.astimezone(zone) if new.start.at else new.start.day
         tell(
             f"entry {number}: {machine} stopped from {began:%Y-%m-%dT%H:%M} "
-            f"to {ended.astimezone(zone):%Y-%m-%dT%H:%M}"
+            f"to {found.ended.astimezone(zone):%Y-%m-%dT%H:%M}"
         )
     else:
         tell(f"entry {number}: {machine} is down; 'pmtrack restart {machine}' when it runs again")
-    say_if_twice(twice)
-    if others and twice is None:
-        say(f"{machine} was down already, for {_named(others)}; a restart ends all of them")
+    say_if_twice(found.twice)
+    if found.beside and found.twice is None:
+        say(f"{machine} was down already, for {_named(found.beside)}; a restart ends all of them")
 
 
 def restart(context: typer.Context, machine: Machine, by: By = None, at: At = None) -> None:

@@ -19,14 +19,14 @@ _RUNNING = (
     "  AND (stop.started, stop.entry) > (COALESCE(back.at, ''), COALESCE(back.entry, 0))"
     " JOIN entry ON entry.id = stop.entry"
     " WHERE (machine.retired_on IS NULL OR machine.retired_on > ?1)"
-    f" AND (?2 IS NULL OR machine.code = ?2) AND entry.day <= ?1 AND {STANDS}"
+    f" AND entry.day <= ?1 AND {STANDS}"
     " ORDER BY machine.code, stop.started, stop.entry"
 )
 
 
-def running_stops(store: Store, day: date, machine: str | None = None) -> list[Stop]:
-    """The stops that run at the end of a day, of one machine or of all, by machine and time."""
+def running_stops(store: Store, day: date) -> list[Stop]:
+    """The stops that run at the end of a day, by machine and time."""
     return [
         Stop(number, code, Span(to_instant(started), None), bool(planned), cause)
-        for number, code, started, planned, cause in store.rows(_RUNNING, day.isoformat(), machine)
+        for number, code, started, planned, cause in store.rows(_RUNNING, day.isoformat())
     ]
