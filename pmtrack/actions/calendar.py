@@ -6,7 +6,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from pmtrack.actions.calendar_file import QuarterFile
-from pmtrack.actions.other_quarters import Occasion
 from pmtrack.actions.settled import completed_jobs, times_done
 from pmtrack.actions.view import View
 from pmtrack.exports.job_text import job_text
@@ -155,7 +154,7 @@ def on_due_days(file: QuarterFile, planned: QuarterJobs) -> Told:
 
     Of the tasks that the last file told of, what was done since is told.
     """
-    view, jobs = file.view, file.own(planned.jobs, _occasion)
+    view, jobs = file.view, file.own(planned.jobs)
     said = {entry.job.task: entry for entry in file.before}
     return Told(
         wanted=[_calendar_job(view, job, file.uid(job.key)) for job in jobs],
@@ -165,10 +164,6 @@ def on_due_days(file: QuarterFile, planned: QuarterJobs) -> Told:
             for job in _told_before(file, planned.elsewhere)
         ],
     )
-
-
-def _occasion(job: PlannedJob) -> Occasion:
-    return Occasion(job.key, job.task.name, job.day, job.due_on)
 
 
 def _told_before(file: QuarterFile, jobs: Iterable[PlannedJob]) -> Iterator[PlannedJob]:

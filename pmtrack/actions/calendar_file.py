@@ -1,15 +1,16 @@
 """What a quarter's calendar says now: the file before revised, with a look at other quarters'."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cache, partial
 from typing import TypeVar
 
-from pmtrack.actions.other_quarters import Occasion, OtherQuarters
+from pmtrack.actions.other_quarters import OtherQuarters
 from pmtrack.actions.view import View
-from pmtrack.rules.plan import Plan, Quarter
+from pmtrack.rules.forecast import PlannedJob
+from pmtrack.rules.plan import PlacedJob, Plan, Quarter
 from pmtrack.rules.revision import (
     CalendarEntry,
     Revised,
@@ -21,7 +22,7 @@ from pmtrack.rules.revision import (
 from pmtrack.rules.same_event import Told, Uids, identify
 from pmtrack.store import exports
 
-Job = TypeVar("Job")
+Job = TypeVar("Job", PlannedJob, PlacedJob)
 
 
 class QuarterFile:
@@ -38,16 +39,15 @@ class QuarterFile:
         self.uid = cache(partial(job_uid, exports.store_id(view.store)))
         self.left: dict[tuple[str, date], str] = {}
 
-    def own(self, jobs: Iterable[Job], occasion: Callable[[Job], Occasion]) -> list[Job]:
+    def own(self, jobs: Iterable[Job]) -> list[Job]:
         """The jobs that this quarter tells; the others are noted as left."""
         found = []
         for job in jobs:
-            one = occasion(job)
-            teller = self.others.teller(one, self.uid)
+            teller = self.others.teller(job, self.uid)
             if teller is None:
                 found.append(job)
             else:
-                self.left[one.task, one.day] = teller
+                self.left[job.task.name, job.day] = teller
         return found
 
 

@@ -1,26 +1,16 @@
 """What the plans and calendar files of other quarters have, so that each job is told by one."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from pmtrack.actions.outdated_plans import is_retired
 from pmtrack.actions.view import View
 from pmtrack.rules.dates import parse_quarter
-from pmtrack.rules.plan import Quarter
+from pmtrack.rules.forecast import PlannedJob
+from pmtrack.rules.plan import PlacedJob, Quarter
 from pmtrack.rules.revision import CalendarEntry, CalendarJob
 from pmtrack.store.exports import OpenEvent, open_elsewhere
 from pmtrack.store.planned import PlannedElsewhere, planned_elsewhere
-
-
-@dataclass(frozen=True)
-class Occasion:
-    """A job as its quarter has it."""
-
-    key: str
-    task: str
-    day: date
-    due_on: date
 
 
 class OtherQuarters:
@@ -57,12 +47,13 @@ class OtherQuarters:
                 found.setdefault(event.task, []).append(event)
         return found
 
-    def teller(self, job: Occasion, uid: Callable[[str], str]) -> str | None:
+    def teller(self, job: PlannedJob | PlacedJob, uid: Callable[[str], str]) -> str | None:
         """The quarter that tells a job in place of the one that asks; `uid` is that of a key."""
-        planned = self._claimed_keys.get(job.key) or self._claimed_days.get((job.task, job.day))
+        task = job.task.name
+        planned = self._claimed_keys.get(job.key) or self._claimed_days.get((task, job.day))
         if planned:
             return planned
-        for event in self._due_there.get(job.task, ()):
+        for event in self._due_there.get(task, ()):
             first, last = parse_quarter(event.period)
             known = event.key == job.key if event.key else event.uid == uid(job.key)
             if (known or event.day == job.day) and first <= job.due_on <= last:

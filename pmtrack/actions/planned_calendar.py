@@ -6,7 +6,6 @@ from datetime import date
 
 from pmtrack.actions.calendar import recurs_daily, text_of
 from pmtrack.actions.calendar_file import QuarterFile
-from pmtrack.actions.other_quarters import Occasion
 from pmtrack.actions.settled import completed_jobs
 from pmtrack.actions.view import View
 from pmtrack.rules.job_key import task_of
@@ -27,15 +26,11 @@ def as_planned(file: QuarterFile, plan: Plan, no_daily: bool = False) -> Told:
     done = completed_jobs(view, tasks)
     last_done = _last_done(done)
     to_do = [job for job in jobs if job.key not in done and not _is_passed(job, last_done)]
-    own = file.own(to_do, _occasion)
+    own = file.own(to_do)
     visits = visits_of(own, view.shop.suppliers, view.workdays)
     wanted = [_job_entry(view, job, file.uid(job.key)) for job in own if not job.visit]
     wanted += [_visit_entry(view, visit, file.uid(visit.name)) for visit in visits]
     return Told(wanted, done | _visits_done(jobs, done))
-
-
-def _occasion(job: PlacedJob) -> Occasion:
-    return Occasion(job.key, job.task.name, job.day, job.due_on)
 
 
 def _last_done(done: Mapping[str, Completed]) -> dict[str, date]:
