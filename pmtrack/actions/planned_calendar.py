@@ -12,6 +12,7 @@ from pmtrack.rules.job_key import task_of
 from pmtrack.rules.plan import PlacedJob, Plan, Visit, visits_of
 from pmtrack.rules.revision import CalendarJob, Completed
 from pmtrack.rules.same_event import Told
+from pmtrack.rules.settled import is_skipped
 
 
 def as_planned(file: QuarterFile, plan: Plan, no_daily: bool = False) -> Told:
@@ -25,7 +26,11 @@ def as_planned(file: QuarterFile, plan: Plan, no_daily: bool = False) -> Told:
     tasks = {job.task.name for job in jobs} | {entry.job.task for entry in file.before}
     done = completed_jobs(view, tasks)
     last_done = _last_done(done)
-    to_do = [job for job in jobs if job.key not in done and not _is_passed(job, last_done)]
+    to_do = [
+        job
+        for job in jobs
+        if job.key not in done and not is_skipped(job.task, job.day, last_done.get(job.task.name))
+    ]
     own = file.own(to_do)
     visits = visits_of(own, view.shop.suppliers, view.workdays)
     wanted = [_job_entry(view, job, file.uid(job.key)) for job in own if not job.visit]
@@ -40,11 +45,6 @@ def _last_done(done: Mapping[str, Completed]) -> dict[str, date]:
         task = task_of(key)
         found[task] = max(found.get(task, deed.day), deed.day)
     return found
-
-
-def _is_passed(job: PlacedJob, last_done: Mapping[str, date]) -> bool:
-    """Whether a job of an interval was skipped: the next one runs from what was done since."""
-    return bool(job.task.every) and job.day <= last_done.get(job.task.name, date.min)
 
 
 def _visits_done(jobs: Iterable[PlacedJob], done: Mapping[str, Completed]) -> dict[str, Completed]:

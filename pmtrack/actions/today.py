@@ -73,6 +73,7 @@ def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:
         return {}
     from pmtrack.actions.calendar import next_key
     from pmtrack.rules.job_key import task_of
+    from pmtrack.rules.settled import is_skipped
 
     days = defaultdict[str, list[date]](list)
     for key, day in ahead.items():
@@ -81,8 +82,8 @@ def _next_planned(view: View, items: Iterable[TaskDue]) -> dict[str, date]:
     for due in items:
         task, base = due.task, due.situation.base
         if task.every:  # its jobs are numbered otherwise since one was skipped
-            last = base.moment.day if base else date.min
-            later = [day for day in days.get(task.name, ()) if day > last]
+            last = base.moment.day if base else None
+            later = [day for day in days.get(task.name, ()) if not is_skipped(task, day, last)]
             if later:
                 found[task.name] = min(later)
         elif task.name in days:
@@ -107,9 +108,11 @@ def _planned(view: View) -> list[PlannedToday]:
 def _is_settled(view: View, task: Task, key: str) -> bool:
     """Whether a planned job is done, or skipped: the task was done that day, as another job."""
     from pmtrack.actions.settled import is_done
+    from pmtrack.rules.settled import is_skipped
 
-    base = view.base(task) if task.every else None
-    return (base is not None and base.moment.day >= view.day) or is_done(view, task, key)
+    base = view.base(task)
+    last = base.moment.day if base else None
+    return is_skipped(task, view.day, last) or is_done(view, task, key)
 
 
 def _missing(view: View, now: datetime) -> list[MissingLog]:

@@ -65,6 +65,14 @@ def job_is_done(
     return place is not None and 1 <= place <= times.count
 
 
+def is_skipped(task: Task, day: date, last_done: date | None) -> bool:
+    """Whether a job planned for a day, and not done, was skipped: the next runs from the last deed.
+
+    So it is with intervals, also on the day of the deed, when that was another job of the row.
+    """
+    return bool(task.every) and last_done is not None and day <= last_done
+
+
 def _settled_dates(
     task: Task, first_applied: date, done: date, calendars: Calendars
 ) -> Iterator[date | None]:

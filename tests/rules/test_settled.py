@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pmtrack.rules.facts import Base, Moment
-from pmtrack.rules.settled import Deed, Settled, Times, job_is_done, settled_jobs
+from pmtrack.rules.settled import Deed, Settled, Times, is_skipped, job_is_done, settled_jobs
 from pmtrack.rules.shop import OneOff, Task
 from tests.build import ONE_DAY, calendars, day, shop, task
 
@@ -147,3 +147,20 @@ def test_a_job_is_done_where_a_deed_settled_it(
     keys = [*done, job.name, f"{job.name}#{turn}", f"{job.name}@{day('01-05') + turn * ONE_DAY}"]
     for key in keys:
         assert job_is_done(job, key, day("01-02"), times, where) == (key in done)
+
+
+@pytest.mark.parametrize(
+    ("job", "planned", "done", "skipped"),
+    [
+        (MONTHLY, "06-03", "06-10", True),
+        (MONTHLY, "06-10", "06-10", True),  # that day's deed was another job of the row
+        (MONTHLY, "06-11", "06-10", False),
+        (MONTHLY, "06-03", "", False),  # never done: it is late, or to come
+        (LOOK, "06-01", "06-10", False),  # a date of a schedule is settled by its own rule
+        (JOB_9, "06-03", "06-10", False),
+    ],
+)
+def test_a_planned_job_of_an_interval_is_skipped_by_a_later_deed(
+    job: Task, planned: str, done: str, skipped: bool
+) -> None:
+    assert is_skipped(job, day(planned), day(done) if done else None) == skipped
