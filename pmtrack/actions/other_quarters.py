@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 
-from pmtrack.actions.outdated_plans import is_retired
 from pmtrack.actions.view import View
 from pmtrack.rules.dates import parse_quarter
 from pmtrack.rules.forecast import PlannedJob
@@ -23,13 +22,14 @@ class OtherQuarters:
 
     def __init__(self, view: View, quarter: Quarter, has_plan: bool) -> None:
         self._today = view.day
+        retired = view.stored.retired_on
         everything = planned_elsewhere(view.store, quarter.name)
-        planned = [job for job in everything if not is_retired(view, job.task)]
+        planned = [job for job in everything if job.task not in retired]
         self._ahead = [job for job in planned if job.day and job.day >= view.day]
         self._claim([job for job in planned if job.later] if has_plan else self._ahead)
         self._days = {(job.task, job.day) for job in self._ahead}
         found = open_elsewhere(view.store, quarter.name, view.day)
-        self.events = [event for event in found if not is_retired(view, event.task)]
+        self.events = [event for event in found if event.task not in retired]
         self._files = {event.uid: event.period for event in self.events}
         open_days = {(event.task, event.day) for event in self.events}
         self._keys = {job.key for job in self._ahead if (job.task, job.day) not in open_days}

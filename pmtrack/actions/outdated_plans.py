@@ -24,15 +24,10 @@ _BEARING = {
 }
 
 
-def is_retired(view: View, task: str) -> bool:
-    """Whether a task, or its machine, is no longer in the shop file."""
-    return task in view.stored.retired_on or task.partition("/")[0] in view.stored.gone_on
-
-
 def without_retired(view: View, plan: Plan) -> tuple[Plan, list[str]]:
     """A saved plan without the jobs of tasks and machines that were retired, and these tasks."""
     names = {job.task.name for job in plan.jobs} | {job.task.name for job in plan.unfit}
-    gone = {name for name in names if is_retired(view, name)}
+    gone = names & view.stored.retired_on.keys()
     found = replace(
         plan,
         jobs=tuple(job for job in plan.jobs if job.task.name not in gone),
