@@ -144,7 +144,4 @@ def _not_fitted(recorder: Recorder, log: NewShift) -> list[str]:
 def _sat(recorder: Recorder, tool: str, slot: Slot) -> bool:
     """Whether a tool sat in a station at some time of a shift."""
     events = tool_history.tool_events(recorder.store, [tool], date.max)
-    return any(
-        stay.start < slot.end and (stay.end is None or stay.end > slot.start)
-        for stay in stays(events)
-    )
+    return any(stay.lasts_into(slot.start, slot.end) for stay in stays(events))

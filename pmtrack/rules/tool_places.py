@@ -23,10 +23,12 @@ class Stay:
 
     def meets(self, other: "Stay") -> bool:
         """Whether two tools were in one station at one time."""
-        if (self.machine, self.station) != (other.machine, other.station):
-            return False
-        mine = other.end is None or self.start < other.end
-        return mine and (self.end is None or other.start < self.end)
+        place = (self.machine, self.station) == (other.machine, other.station)
+        return place and self.lasts_into(other.start, other.end)
+
+    def lasts_into(self, start: datetime, end: datetime | None) -> bool:
+        """Whether it sat there at some time of a span, which may have no end."""
+        return (end is None or self.start < end) and (self.end is None or start < self.end)
 
 
 @dataclass(frozen=True)
