@@ -53,7 +53,8 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
             "to go to; see the shifts and the closed days of the shop file"
         )
     before = saved_plan(view, quarter) or Plan()
-    standing, earlier, blind = _run_up(view, quarter)
+    elsewhere = planned_days(view.store, quarter.name, view.day)
+    standing, earlier, blind = _run_up(view, quarter, elsewhere)
     draft = Draft(
         shop=view.shop,
         ground=ground,
@@ -61,7 +62,7 @@ def plan_quarter(view: View, quarter: Quarter) -> Plan:
         coverers=coverers(view.stored.tasks),
         taken=in_house_minutes(earlier),
         before=before.jobs,
-        pins=_pins(view, ground, planned_days(view.store, quarter.name, view.day)),
+        pins=_pins(view, ground, elsewhere),
     )
     found = make_plan(draft)
     return replace(found, unfit=(*found.unfit, *blind))
@@ -92,13 +93,15 @@ def plan_changes(view: View, quarter: Quarter, after: Plan) -> list[PlanChange] 
     return news(before, after, changes(before, after, meanwhile))
 
 
-def _run_up(view: View, quarter: Quarter) -> tuple[list[Chain], list[PlannedJob], list[UnfitJob]]:
+def _run_up(
+    view: View, quarter: Quarter, planned: Mapping[str, date]
+) -> tuple[list[Chain], list[PlannedJob], list[UnfitJob]]:
     """The chains where the quarter's jobs come next, the jobs before, and tasks without a date.
 
-    Before the quarter, jobs are done on the days that saved plans have for them.
+    Before the quarter, jobs are done on the days that saved plans have for them: `planned`, by key.
     """
     chains, jobs, blind = list[Chain](), list[PlannedJob](), list[UnfitJob]()
-    windows, planned = Windows(), planned_days(view.store, quarter.name, view.day)
+    windows = Windows()
 
     def is_another_plans(job: PlannedJob) -> bool:
         early = min(job.due_on, job.day) < quarter.first  # due before it, or pinned before it
