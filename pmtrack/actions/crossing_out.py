@@ -18,8 +18,8 @@ class CrossedOut:
     """What was crossed out, by which entry, and what that leaves behind.
 
     `said` is the entry as the list of entries has it; `now` how its task, if there is one still,
-    stands without it;
-    `left` the jobs that were found in it and stay on the list, each with its entry.
+    stands without it; `left` the jobs that were found in it and stay on the list, by name, each
+    with its entry.
     """
 
     entry: int

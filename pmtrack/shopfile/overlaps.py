@@ -18,7 +18,7 @@ def overlap_faults(shifts: Sequence[Shift]) -> Iterator[Finding]:
     Staggered shifts may overlap, and a shop with one shift may work around the clock.
     """
     for (place, shift), (_, other) in permutations(enumerate(shifts), 2):
-        length = _minutes_of(shift)
+        length = _length(shift)
         shared = max(_shared(*mine, *its) for mine in _spans(shift) for its in _spans(other))
         if length > LONGEST_MINUTES and shared > HANDOVER_MINUTES:
             yield (
@@ -33,14 +33,14 @@ def _told(minutes: int) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
-def _minutes_of(shift: Shift) -> int:
+def _length(shift: Shift) -> int:
     return (_minutes(shift.end) - _minutes(shift.start)) % _DAY or _DAY
 
 
 def _spans(shift: Shift) -> list[tuple[int, int]]:
     """Begin and end of a shift on each of its weekdays, in minutes of a week."""
     begins = (day * _DAY + _minutes(shift.start) for day in shift.weekdays)
-    return [(begin, begin + _minutes_of(shift)) for begin in begins]
+    return [(begin, begin + _length(shift)) for begin in begins]
 
 
 def _minutes(at: time) -> int:
